@@ -1,0 +1,41 @@
+"""Reads the figures of old machine manuals, proves them, and issues verified limit tables.
+
+The names below are the package's public face; each is loaded when first used, so that
+importing the package costs next to nothing.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+__version__ = "0.1.0"
+
+_HOME = {
+    "Figure": "reconcile.records",
+    "Finding": "reconcile.records",
+    "Limit": "reconcile.records",
+    "Reading": "reconcile.records",
+    "ReconcileError": "reconcile.errors",
+    "compare": "reconcile.checks.compare",
+    "figure": "reconcile.reading",
+    "read_text": "reconcile.reading",
+}
+
+__all__ = ["__version__", *sorted(_HOME)]
+
+if TYPE_CHECKING:
+    from reconcile.checks.compare import compare
+    from reconcile.errors import ReconcileError
+    from reconcile.reading import figure, read_text
+    from reconcile.records import Figure, Finding, Limit, Reading
+
+
+def __getattr__(name: str) -> Any:
+    if name in _HOME:
+        return getattr(import_module(_HOME[name]), name)
+    raise AttributeError(f"module 'reconcile' has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)
