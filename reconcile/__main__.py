@@ -1,0 +1,7 @@
+"""``python -m reconcile``."""
+
+import sys
+
+from reconcile.entry import main
+
+sys.exit(main())

@@ -1,0 +1,199 @@
+"""What an issued limit table holds: its columns, its rows, its cautions.
+
+Every format is written from the `LimitTable` built here, so that the same limit has the
+same row id, the same numbers and the same standing everywhere.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from reconcile.records import Finding, Figure, Limit, Ruling, Source, Witness
+
+SCHEMA_VERSION = "1.0.0"
+
+Standing = Literal["verified", "unverified", "in doubt", "contradicted", "rejected"]
+STANDINGS: tuple[Standing, ...] = (
+    "verified", "unverified", "in doubt", "contradicted", "rejected",
+)
+
+CAUTIONS = (
+    "This is not approved data. The type's approved documents, local rules and licensed "
+    "engineers decide what may be set, marked or flown.",
+    "Figures were read from historical documents and may be wrong, superseded, or meant for "
+    "another mark, modification, fuel or instrument.",
+    "A row that is not verified has not been proved; its reason says why.",
+    "Every pressure is meaningful only with its reference form (absolute, gauge, fixed datum, "
+    "below ambient, differential).",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One limit's figure as issued. Numbers in the written unit are exact."""
+
+    id: str
+    limit_id: str
+    group: str
+    """Rows of different witnesses that state the same limit share a group."""
+    lead: bool
+    """The group's row for programs to take: that of the copy-text, else of the first witness."""
+    parameter: str | None
+    condition: str | None
+    bound: str
+    time_limit_s: Fraction | None
+    time_unlimited: bool
+    figure: Figure
+    standing: Standing
+    reason: str
+    checks: tuple[str, ...]
+    """Checks that agree."""
+    source: Source
+    ruling: Ruling | None
+    applies_to: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LimitTable:
+    """All rows of a dossier with what they rest on."""
+
+    title: str
+    rows: tuple[Row, ...]
+    sources: tuple[Source, ...]
+    findings: tuple[Finding, ...]
+    rulings: tuple[Ruling, ...] = ()
+    notes: tuple[str, ...] = ()
+    """What was met while reading: sources that failed, pages without text, ..."""
+    cautions: tuple[str, ...] = CAUTIONS
+    schema_version: str = SCHEMA_VERSION
+
+    def count(self) -> dict[str, int]:
+        """Number of rows of each standing, all standings named."""
+        counts: dict[str, int] = dict.fromkeys(STANDINGS, 0)
+        for row in self.rows:
+            counts[row.standing] += 1
+        return counts
+
+
+_RANK = {"contradicts": 3, "in doubt": 2}
+
+
+def _standing(
+    figure: Figure, verdicts: list[tuple[Finding, str]], ruling: Ruling | None
+) -> tuple[Standing, str, tuple[str, ...]]:
+    """Standing of a row, why, and the checks that agree."""
+    agreeing = tuple(sorted({f.check for f, v in verdicts if v.startswith("agrees")}))
+    if ruling is not None and ruling.decision != "leave open":
+        why = f"ruling {ruling.number} by {ruling.who}: {ruling.decision}"
+        why += f" ({ruling.reason})" if ruling.reason else ""
+        return ("rejected" if ruling.decision == "reject" else "verified"), why, agreeing
+    worst = max(verdicts, key=lambda pair: _RANK.get(pair[1], 0), default=None)
+    if worst is not None and worst[1] == "contradicts":
+        return "contradicted", worst[0].evidence, agreeing
+    if figure.status == "unread":
+        return "in doubt", "the figure could not be read", agreeing
+    if figure.status == "ambiguous":
+        return "in doubt", "the figure can be read in more than one way", agreeing
+    if worst is not None and worst[1] == "in doubt":
+        return "in doubt", worst[0].evidence, agreeing
+    if figure.status == "repaired":
+        return "unverified", "repaired in reading: " + "; ".join(figure.repairs), agreeing
+    if not agreeing:
+        return "unverified", "nothing in the sources could check it", agreeing
+    return "verified", "agrees: " + ", ".join(agreeing), agreeing
+
+
+def build_table(
+    title: str,
+    witnesses: list[Witness],
+    findings: list[Finding],
+    rulings: tuple[Ruling, ...] = (),
+    *,
+    groups: dict[str, str] | None = None,
+    copy_text: str = "",
+    notes: tuple[str, ...] = (),
+    emended: dict[str, Figure] | None = None,
+) -> LimitTable:
+    """Join limits, findings and rulings into a limit table.
+
+    Parameters
+    ----------
+    title : str
+    witnesses : list of Witness, in the dossier's order
+    findings : list of Finding
+    rulings : tuple of Ruling, oldest first
+    groups : dict of str to str, optional
+        Limit id to group id, from collation; a limit without one is a group alone.
+    copy_text : str, optional
+        Id of the source whose rows lead; default the first witness.
+    notes : tuple of str, optional
+    emended : dict of str to Figure, optional
+        Figure id to the figure a ruling put in its place; the row keeps its id.
+
+    Returns
+    -------
+    LimitTable
+        One row for each figure of each limit; a figure no limit claims gets a row of its
+        own with no parameter, so that the count of rows is never below that of figures.
+    """
+    in_force = {ruling.target: ruling for ruling in rulings}
+    by_target: dict[str, list[Finding]] = {}
+    for finding in findings:
+        for target in dict.fromkeys((*finding.limit_ids, *finding.figure_ids)):
+            by_target.setdefault(target, []).append(finding)
+    groups = groups or {}
+    order = sorted(witnesses, key=lambda w: w.source.id != copy_text) if copy_text else witnesses
+    led: set[str] = set()
+    leads: set[str] = set()
+    for witness in order:
+        for limit in _limits_with_orphans(witness):
+            group = groups.get(limit.id, limit.id)
+            if group not in led:
+                led.add(group)
+                leads.update(f"{limit.id}/{fid}" for fid in limit.figure_ids)
+    rows = []
+    emended = emended or {}
+    times_seen: dict[str, int] = {}
+    for witness in witnesses:
+        for limit in _limits_with_orphans(witness):
+            for figure_id in limit.figure_ids:
+                figure = witness.figures[figure_id]
+                times_seen[figure_id] = times_seen.get(figure_id, 0) + 1
+                # A figure that two limits share stands in two rows, told apart by a number.
+                again = "" if times_seen[figure_id] == 1 else f"-{times_seen[figure_id]}"
+                ruling = in_force.get(figure_id) or in_force.get(limit.id)
+                seen: dict[int, Finding] = {}
+                for target in (limit.id, figure_id):
+                    for finding in by_target.get(target, ()):
+                        seen[id(finding)] = finding
+                verdicts = [(f, f.verdict) for f in seen.values()]
+                standing, reason, checks = _standing(figure, verdicts, ruling)
+                rows.append(Row(
+                    id=figure_id + again, limit_id=limit.id, group=groups.get(limit.id, limit.id),
+                    lead=f"{limit.id}/{figure_id}" in leads, parameter=limit.parameter,
+                    condition=limit.condition, bound=limit.bound,
+                    time_limit_s=limit.time_limit_s, time_unlimited=limit.time_unlimited,
+                    figure=emended.get(figure_id, figure), standing=standing, reason=reason, checks=checks,
+                    source=witness.source, ruling=ruling, applies_to=limit.applies_to,
+                    notes=limit.notes,
+                ))
+    return LimitTable(title, tuple(rows), tuple(w.source for w in witnesses), tuple(findings),
+                      rulings, notes)
+
+
+def _limits_with_orphans(witness: Witness) -> list[Limit]:
+    """The witness's limits, each figure in one of them at least, in figure order."""
+    claimed: dict[str, list[Limit]] = {}
+    for limit in witness.limits:
+        claimed.setdefault(limit.figure_ids[0], []).append(limit)
+    inside = {fid for limit in witness.limits for fid in limit.figure_ids}
+    out: list[Limit] = []
+    for fid in witness.figures:
+        out.extend(claimed.get(fid, ()))
+        if fid not in inside:
+            out.append(Limit(id=fid, parameter=None, condition=None, bound="nominal",
+                             figure_ids=(fid,)))
+    return out
