@@ -1,0 +1,230 @@
+"""The command line: one command a stage, each a thin face of one function.
+
+Nothing heavy is imported here; each command imports what it needs when it runs, so that
+help and version come at once.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from reconcile.commands.output import Form
+from reconcile.errors import ExitCode
+
+app = typer.Typer(
+    name="reconcile",
+    help="Read the figures of old machine manuals, prove them, and issue verified limit tables.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    epilog="Exit codes: 0 clean, 1 findings, 2 bad arguments, 3 unreadable input, "
+           "4 missing dependency. Not approved data: the type's approved documents, local "
+           "rules and licensed engineers decide.",
+)
+
+FormOption = Annotated[Form, typer.Option("--format", "-f", help="How the answer is written.")]
+TraditionOption = Annotated[str, typer.Option(help="Whose notation it is: british, american, "
+                                              "german, soviet, french, italian, japanese; "
+                                              "unknown lets the text decide.")]
+FolderArgument = Annotated[Path, typer.Argument(help="Folder of the dossier.")]
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        import reconcile
+
+        print(f"reconcile {reconcile.__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _root(
+    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True,
+                                          help="Print the version and stop.")] = False,
+) -> None:
+    pass
+
+
+@app.command()
+def figure(
+    text: Annotated[str, typer.Argument(help='The figure with its words, e.g. '
+                                        '"+6 lb/sq.in. boost".')],
+    tradition: TraditionOption = "unknown",
+    parameter: Annotated[str, typer.Option(help="What it measures; overrules the words.")] = "",
+    unit: Annotated[str, typer.Option(help="UCUM code; overrules the words.")] = "",
+    reference_form: Annotated[str, typer.Option(help="absolute, gauge, fixed_datum, "
+                                                "below_ambient, differential.")] = "",
+    datum: Annotated[str, typer.Option(help='Datum of boost: "101325 Pa", "14.7 lb/in2", '
+                                       '"30 in.Hg".')] = "",
+    year: Annotated[int, typer.Option(help="Year of the paper; chooses period definitions.")] = 0,
+    height: Annotated[str, typer.Option(help='Height of the ambient air, e.g. "10000 ft".')] = "",
+    form: FormOption = Form.TABLE,
+) -> None:
+    """Look at one figure: what it is taken to mean and why, SI, uncertainty, equivalents."""
+    from reconcile.commands import figure as command
+
+    raise typer.Exit(command.run(text=text, tradition=tradition, parameter=parameter, unit=unit,
+                                 reference_form=reference_form, datum=datum, year=year,
+                                 height=height, form=form.value))
+
+
+@app.command()
+def new(
+    folder: FolderArgument,
+    files: Annotated[list[Path] | None, typer.Argument(help="Sources to copy into it.")] = None,
+    title: Annotated[str, typer.Option(help="Title of the dossier.")] = "",
+    tradition: TraditionOption = "unknown",
+) -> None:
+    """Make a dossier from files."""
+    from reconcile.commands.output import note
+    from reconcile.dossier import make_dossier
+
+    dossier = make_dossier(folder, files or (), title=title, tradition=tradition)
+    note(f"made {folder} with {len(dossier.entries)} sources; "
+         f"their titles, editions and roles can be set in {folder / 'dossier.toml'}")
+
+
+@app.command()
+def add(
+    folder: FolderArgument,
+    files: Annotated[list[Path], typer.Argument(help="Sources to copy into it.")],
+    title: Annotated[str, typer.Option(help="Title of the paper.")] = "",
+    edition: Annotated[str, typer.Option(help="Edition or amendment state.")] = "",
+    date: Annotated[str, typer.Option(help="Date of the paper.")] = "",
+    tradition: TraditionOption = "unknown",
+    role: Annotated[str, typer.Option(help="manual, edition, transcription, transcript or "
+                                      "paper.")] = "manual",
+    of: Annotated[str, typer.Option(help="File of the source this one copies or "
+                                    "re-issues.")] = "",
+    encoding: Annotated[str, typer.Option(help="Character encoding of a typed copy.")] = "",
+) -> None:
+    """Add sources to a dossier."""
+    from reconcile.commands.output import note
+    from reconcile.dossier import add_sources, open_dossier
+
+    dossier = add_sources(open_dossier(folder), files, title=title, edition=edition, date=date,
+                          tradition=tradition, role=role, of=of, encoding=encoding)
+    note(f"{folder} now holds {len(dossier.entries)} sources")
+
+
+@app.command()
+def read(
+    paths: Annotated[list[Path], typer.Argument(help="A dossier, or files to read.")],
+    tradition: TraditionOption = "unknown",
+    form: FormOption = Form.TABLE,
+) -> None:
+    """Read sources into figures and what they limit."""
+    from reconcile.commands import stages
+
+    raise typer.Exit(stages.read(paths, tradition, form))
+
+
+@app.command()
+def check(folder: FolderArgument, form: FormOption = Form.TABLE,
+          every: Annotated[bool, typer.Option("--all", help="Show agreements too.")] = False,
+          ) -> None:
+    """Check a dossier's limits against each other and against plain arithmetic."""
+    from reconcile.commands import stages
+
+    raise typer.Exit(stages.check(folder, form, every))
+
+
+@app.command()
+def explain(folder: FolderArgument,
+            finding: Annotated[int, typer.Argument(help="The finding's number.")]) -> None:
+    """Explain one finding step by step: inputs, formula, numbers, source."""
+    from reconcile.commands import stages
+
+    raise typer.Exit(stages.explain(folder, finding))
+
+
+@app.command()
+def compare(
+    a: Annotated[str, typer.Argument(help="A figure with its words, or a file.")],
+    b: Annotated[str, typer.Argument(help="The figure or file to set against it.")],
+    context: Annotated[str, typer.Option(help="Plain words about the pair.")] = "",
+    tradition: TraditionOption = "unknown",
+    form: FormOption = Form.TABLE,
+) -> None:
+    """Compare two figures, or two sources."""
+    from reconcile.commands import stages
+
+    raise typer.Exit(stages.compare(a, b, context, tradition, form))
+
+
+@app.command()
+def rule(
+    folder: FolderArgument,
+    target: Annotated[str, typer.Argument(help="Id of the figure or limit.")],
+    decision: Annotated[str, typer.Argument(help='accept, emend, reject or "leave open".')],
+    who: Annotated[str, typer.Option(help="Who rules.")],
+    reading: Annotated[str, typer.Option(help="The reading to adopt, with emend.")] = "",
+    reason: Annotated[str, typer.Option(help="Why.")] = "",
+) -> None:
+    """Record a person's ruling; once this returns it is on the disk."""
+    from reconcile.commands import stages
+
+    raise typer.Exit(stages.rule(folder, target, decision, who, reading, reason))
+
+
+@app.command()
+def issue(folder: FolderArgument,
+          form: FormOption = Form.TABLE) -> None:
+    """Issue the limit table of a dossier, in every format, into its folder "made"."""
+    from reconcile.commands import stages
+
+    raise typer.Exit(stages.issue(folder, form))
+
+
+@app.command()
+def demo(folder: Annotated[Path, typer.Argument(help="Folder to copy the demo into.")]
+         = Path("reconcile-demo")) -> None:
+    """Copy the built-in demo to a folder and run the whole job on it."""
+    from reconcile.commands import stages
+
+    raise typer.Exit(stages.demo(folder))
+
+
+@app.command()
+def atmosphere(
+    height: Annotated[str, typer.Argument(help='Height with its unit, e.g. "18,000 ft".')],
+    offset: Annotated[float, typer.Option(help="Day's departure from standard [K].")] = 0.0,
+    geometric: Annotated[bool, typer.Option("--geometric", help="The height is "
+                                            "geometric, not geopotential.")] = False,
+    form: FormOption = Form.TABLE,
+) -> None:
+    """The standard atmosphere at a height."""
+    from reconcile.commands import tables
+
+    raise typer.Exit(tables.atmosphere(height, offset, geometric, form))
+
+
+@app.command()
+def factors(
+    words: Annotated[str, typer.Argument(help="Part of a unit's name, code or kind; "
+                                         "nothing for all.")] = "",
+    form: FormOption = Form.TABLE,
+) -> None:
+    """The table of conversion factors, each with its source."""
+    from reconcile.commands import tables
+
+    raise typer.Exit(tables.factors(words, form))
+
+
+def run_app(arguments: Sequence[str]) -> int:
+    """Run the command line and give its exit code."""
+    import click
+
+    try:
+        answer = app(args=list(arguments), standalone_mode=False)
+    except click.ClickException as fault:
+        fault.show(file=sys.stderr)
+        return ExitCode.BAD_ARGUMENTS
+    except click.exceptions.Abort:
+        return 130
+    return int(answer or 0)

@@ -1,0 +1,105 @@
+"""Answers on stdout in the four forms every answering command offers; notes on stderr."""
+
+from __future__ import annotations
+
+import csv
+import json
+import sys
+from collections.abc import Iterable, Mapping, Sequence
+from enum import StrEnum
+from typing import Any
+
+
+class Form(StrEnum):
+    """How an answer is written."""
+
+    TABLE = "table"
+    CSV = "csv"
+    JSON = "json"
+    JSONL = "jsonl"
+
+
+def note(text: str) -> None:
+    """Progress or a remark, on stderr, so that stdout holds the answer alone."""
+    print(text, file=sys.stderr, flush=True)
+
+
+def _shown(value: Any) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, float):
+        return f"{value:.7g}"
+    if isinstance(value, list | tuple):
+        return "; ".join(_shown(v) for v in value)
+    if isinstance(value, dict):
+        return "; ".join(f"{k} {_shown(v)}" for k, v in value.items())
+    return str(value)
+
+
+def _in_a_cell(value: Any) -> str:
+    """Text for a CSV cell; a leading sign never becomes a spreadsheet's formula."""
+    text = repr(value) if isinstance(value, float) else _shown(value)
+    if not isinstance(value, int | float) and text[:1] in ("=", "+", "-", "@", "\t", "\r"):
+        return "'" + text
+    return text
+
+
+def write_rows(
+    rows: Iterable[Mapping[str, Any]],
+    form: Form,
+    *,
+    columns: Sequence[str],
+    shown: Sequence[str] | None = None,
+    title: str = "",
+) -> None:
+    """Write `rows` to stdout.
+
+    Parameters
+    ----------
+    rows : iterable of mapping, each with all `columns`
+    form : Form
+    columns : sequence of str
+        Columns of the machine-readable forms, in order.
+    shown : sequence of str, optional
+        Columns of the table for people, where fewer; default all.
+    title : str, optional
+        Heading of the table for people.
+    """
+    out = sys.stdout
+    if form is Form.JSONL:
+        for row in rows:
+            out.write(json.dumps({c: row[c] for c in columns}, ensure_ascii=False) + "\n")
+    elif form is Form.JSON:
+        out.write(json.dumps([{c: row[c] for c in columns} for row in rows],
+                             ensure_ascii=False, indent=1) + "\n")
+    elif form is Form.CSV:
+        writer = csv.writer(out, lineterminator="\n")
+        writer.writerow(columns)
+        writer.writerows([_in_a_cell(row[c]) for c in columns] for row in rows)
+    else:
+        _write_table(list(rows), shown or columns, title)
+
+
+def _write_table(rows: list[Mapping[str, Any]], columns: Sequence[str], title: str) -> None:
+    from rich import box
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    # A pipe has no width of its own: give it room instead of folding every cell.
+    console = Console(highlight=False) if sys.stdout.isatty() else Console(
+        highlight=False, width=max(80, _columns_of_environment()))
+    table = Table(title=title or None, box=box.SIMPLE_HEAD, title_justify="left",
+                  pad_edge=False, expand=False)
+    for column in columns:
+        table.add_column(column.replace("_", " "), overflow="fold")
+    for row in rows:
+        table.add_row(*[Text(_shown(row[c])) for c in columns])
+    console.print(table)
+
+
+def _columns_of_environment() -> int:
+    import os
+
+    text = os.environ.get("COLUMNS", "")
+    return int(text) if text.isdigit() else 100
