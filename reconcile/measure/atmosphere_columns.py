@@ -66,7 +66,7 @@ def state(
     column = as_column(heights, "the height")
     flat = column.ravel()
     temperature, pressure = np.empty_like(flat), np.empty_like(flat)
-    table = _Table(model)
+    table, scratch = _Table(model), _Scratch(flat.size)
     for part in _blocks(flat.size):
         h = flat[part]
         if geometric:
@@ -78,7 +78,7 @@ def state(
             raise OutOfRangeError(
                 error.what, where=f"element {part.start + at}", expected=error.expected
             )
-        _fill(table, h, lo, hi, temperature[part], pressure[part])
+        _fill(table, scratch, h, lo, hi, temperature[part], pressure[part])
     if np.any(offset_k):
         temperature = _shifted(temperature.reshape(column.shape), offset_k)
     return temperature.reshape(column.shape), pressure.reshape(column.shape)
@@ -115,7 +115,7 @@ def height(
     least, most = limits_of(model, which)
     by_pressure = which == "pressure"
     edges = model.upper_pressures if by_pressure else model.upper_densities
-    table = _InverseTable(model, by_pressure)
+    table, scratch = _InverseTable(model, by_pressure), _Scratch(flat.size)
     for part in _blocks(flat.size):
         v = flat[part]
         lo, hi = _ends(v)
@@ -125,13 +125,14 @@ def height(
             raise OutOfRangeError(
                 error.what, where=f"element {part.start + at}", expected=error.expected
             )
-        pick = _picker(edges, -v, -hi, -lo)
+        minus = np.negative(v, out=scratch.rise[: v.size])
+        pick = _Picker(edges, minus, -hi, -lo, scratch)
         base = pick(table.base)
-        fall = v - base
+        fall = np.subtract(v, base, out=scratch.term[: v.size])
         fall /= base
         np.log1p(fall, out=fall)
         # One of the two terms is zero in every layer.
-        rise = fall * pick(table.per_exponent)
+        rise = np.multiply(fall, pick(table.per_exponent), out=scratch.rise[: v.size])
         np.expm1(rise, out=rise)
         rise *= pick(table.per_gradient)
         fall *= pick(table.per_decay)
@@ -179,14 +180,28 @@ class _InverseTable:
         )
 
 
+class _Scratch:
+    """Columns of one block, used over and over: fresh ones would each be paged in anew."""
+
+    def __init__(self, size: int) -> None:
+        size = min(size, _BLOCK)
+        self.rise, self.term, self.picked = (np.empty(size) for _ in range(3))
+        self.index = np.empty(size, dtype=np.intp)
+
+
 def _fill(
-    table: _Table, h: Column, lo: float, hi: float, temperature: Column, pressure: Column
+    table: _Table,
+    scratch: _Scratch,
+    h: Column,
+    lo: float,
+    hi: float,
+    temperature: Column,
+    pressure: Column,
 ) -> None:
-    edges = table.model.upper_bases
-    pick = _picker(edges, h, lo, hi)
-    one = bisect_right(edges, lo) == bisect_right(edges, hi)
-    rise = h - pick(table.base_height)
-    if one and not table.gradient[bisect_right(edges, lo)]:
+    size = h.size
+    pick = _Picker(table.model.upper_bases, h, lo, hi, scratch)
+    rise = np.subtract(h, pick(table.base_height), out=scratch.rise[:size])
+    if pick.one and not table.gradient[pick.first]:
         temperature.fill(pick(table.base_temperature))
         np.multiply(rise, pick(table.minus_decay), out=pressure)
     else:
@@ -195,7 +210,7 @@ def _fill(
         np.multiply(rise, pick(table.relative_gradient), out=pressure)
         np.log1p(pressure, out=pressure)
         pressure *= pick(table.minus_exponent)
-        if not one:
+        if not pick.one:
             # Zero in gradient layers, as the term above is in isothermal ones.
             rise *= pick(table.minus_decay)
             pressure += rise
@@ -203,17 +218,31 @@ def _fill(
     pressure *= pick(table.base_pressure)
 
 
-def _picker(edges: Sequence[float], values: Column, lo: float, hi: float) -> Any:
-    """A function giving each element's own constant, or the one that holds for all."""
-    first, last = bisect_right(edges, lo), bisect_right(edges, hi)
-    if first == last:
-        return lambda constants: constants[first]
-    index = (values >= edges[first]).view(np.int8)
-    for edge in edges[first + 1 : last]:
-        index += (values >= edge).view(np.int8)
-    at = index.astype(np.intp)
-    # mode="clip" only because it skips a bounds check; every index is inside.
-    return lambda constants: np.take(constants[first : last + 1], at, mode="clip")
+class _Picker:
+    """Gives each element of a block its own layer's constant, or the one for all."""
+
+    def __init__(
+        self, edges: Sequence[float], values: Column, lo: float, hi: float, scratch: _Scratch
+    ) -> None:
+        self.first, last = bisect_right(edges, lo), bisect_right(edges, hi)
+        self.one = self.first == last
+        if self.one:
+            return
+        size = values.size
+        index = (values >= edges[self.first]).view(np.int8)
+        for edge in edges[self.first + 1 : last]:
+            index += (values >= edge).view(np.int8)
+        self.index = scratch.index[:size]
+        self.index[...] = index
+        self.out = scratch.picked[:size]
+        self.stop = last + 1
+
+    def __call__(self, constants: Column) -> Any:
+        """The constants; a column is good until the next call."""
+        if self.one:
+            return constants[self.first]
+        # mode="clip" only because it skips a bounds check; every index is inside.
+        return constants[self.first : self.stop].take(self.index, out=self.out, mode="clip")
 
 
 def _blocks(size: int) -> Iterator[slice]:
