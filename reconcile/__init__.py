@@ -22,7 +22,17 @@ _HOME = {
     "read_text": "reconcile.reading",
 }
 
-__all__ = ["__version__", *sorted(_HOME)]
+__all__ = [
+    "Figure",
+    "Finding",
+    "Limit",
+    "Reading",
+    "ReconcileError",
+    "__version__",
+    "compare",
+    "figure",
+    "read_text",
+]
 
 if TYPE_CHECKING:
     from reconcile.checks.compare import compare

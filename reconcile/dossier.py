@@ -39,11 +39,14 @@ class Entry:
 
 
 def _checked(entry: Entry, where: str) -> Entry:
-    for word, allowed, name in ((entry.tradition, TRADITIONS, "tradition"),
-                                (entry.role, ROLES, "role")):
+    for word, allowed, name in (
+        (entry.tradition, TRADITIONS, "tradition"),
+        (entry.role, ROLES, "role"),
+    ):
         if word not in allowed:
-            raise UnknownTermError(f"{word!r} is not a {name}", where=where,
-                                   expected=", ".join(allowed))
+            raise UnknownTermError(
+                f"{word!r} is not a {name}", where=where, expected=", ".join(allowed)
+            )
     return entry
 
 
@@ -69,11 +72,13 @@ class Dossier:
         """All rulings, oldest first."""
         return read_rulings(self.rulings_path)
 
-    def rule(self, target: str, decision: str, *, who: str, reading: str = "",
-             reason: str = "") -> Ruling:
+    def rule(
+        self, target: str, decision: str, *, who: str, reading: str = "", reason: str = ""
+    ) -> Ruling:
         """Record a ruling; on return it is on the disk. See `reconcile.rulings`."""
-        return append_ruling(self.rulings_path, target, decision, who=who, reading=reading,
-                             reason=reason)
+        return append_ruling(
+            self.rulings_path, target, decision, who=who, reading=reading, reason=reason
+        )
 
     def source_path(self, file: str) -> Path:
         """Path of one source file."""
@@ -108,23 +113,34 @@ def open_dossier(root: str | Path) -> Dossier:
     try:
         data = tomllib.loads(path.read_text(encoding="utf-8"))
     except (FileNotFoundError, NotADirectoryError):
-        raise DossierError("no dossier here", where=str(root), expected="a dossier.toml",
-                           do="make one with: reconcile new FOLDER FILE...") from None
+        raise DossierError(
+            "no dossier here",
+            where=str(root),
+            expected="a dossier.toml",
+            do="make one with: reconcile new FOLDER FILE...",
+        ) from None
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
-        raise DossierError(f"dossier.toml cannot be read ({fault})", where=str(path),
-                           do="mend it or restore it") from None
+        raise DossierError(
+            f"dossier.toml cannot be read ({fault})", where=str(path), do="mend it or restore it"
+        ) from None
     entries = []
     for number, table in enumerate(data.get("source", []), 1):
         where = f"{path}, source {number}"
         if unknown := set(table) - {"file", *_META}:
-            raise DossierError(f"unknown key {sorted(unknown)[0]!r}", where=where,
-                               expected=", ".join(("file", *_META)))
+            raise DossierError(
+                f"unknown key {sorted(unknown)[0]!r}",
+                where=where,
+                expected=", ".join(("file", *_META)),
+            )
         if not table.get("file"):
-            raise DossierError("a source without a file", where=where, expected="file = \"...\"")
+            raise DossierError("a source without a file", where=where, expected='file = "..."')
         # A source file lies in the dossier's own folder; a path that climbs out is refused.
         if Path(table["file"]).name != table["file"]:
-            raise DossierError(f"{table['file']!r} is not a plain file name", where=where,
-                               do="put the file into sources/ and name it alone")
+            raise DossierError(
+                f"{table['file']!r} is not a plain file name",
+                where=where,
+                do="put the file into sources/ and name it alone",
+            )
         entries.append(_checked(Entry(**{k: str(v) for k, v in table.items()}), where))
     return Dossier(root, str(data.get("title") or root.resolve().name), tuple(entries))
 
@@ -142,8 +158,9 @@ def _write_toml(dossier: Dossier) -> None:
     fresh.replace(dossier.root / "dossier.toml")
 
 
-def make_dossier(root: str | Path, files: Iterable[str | Path] = (), *, title: str = "",
-                 **meta: str) -> Dossier:
+def make_dossier(
+    root: str | Path, files: Iterable[str | Path] = (), *, title: str = "", **meta: str
+) -> Dossier:
     """Make a new dossier in folder `root` and copy `files` into it.
 
     Raises
@@ -155,13 +172,19 @@ def make_dossier(root: str | Path, files: Iterable[str | Path] = (), *, title: s
     """
     root = Path(root)
     if (root / "dossier.toml").exists():
-        raise DossierError("a dossier stands here already", where=str(root),
-                           do="add files with: reconcile add FOLDER FILE...")
+        raise DossierError(
+            "a dossier stands here already",
+            where=str(root),
+            do="add files with: reconcile add FOLDER FILE...",
+        )
     try:
         (root / "sources").mkdir(parents=True, exist_ok=True)
     except OSError as fault:
-        raise DossierError(f"the folder cannot be made ({fault.strerror})", where=str(root),
-                           do="choose another folder") from None
+        raise DossierError(
+            f"the folder cannot be made ({fault.strerror})",
+            where=str(root),
+            do="choose another folder",
+        ) from None
     dossier = Dossier(root, title or root.resolve().name, ())
     _write_toml(dossier)
     return add_sources(dossier, files, **meta)
@@ -183,15 +206,19 @@ def add_sources(dossier: Dossier, files: Iterable[str | Path], **meta: str) -> D
         if not path.is_file():
             raise MissingSourceError("no such file", where=str(path), do="check the path")
         if any(entry.file == path.name for entry in entries):
-            raise DossierError(f"a source named {path.name} is in the dossier already",
-                               where=str(dossier.root), do="rename the file first")
+            raise DossierError(
+                f"a source named {path.name} is in the dossier already",
+                where=str(dossier.root),
+                do="rename the file first",
+            )
         entries.append(_checked(Entry(path.name, **meta), str(path)))
     for path in paths:
         try:
             shutil.copyfile(path, dossier.source_path(path.name))
         except OSError as fault:
-            raise MissingSourceError(f"cannot be copied ({fault.strerror})", where=str(path),
-                                     do="check the permissions") from None
+            raise MissingSourceError(
+                f"cannot be copied ({fault.strerror})", where=str(path), do="check the permissions"
+            ) from None
     dossier = replace(dossier, entries=tuple(entries))
     _write_toml(dossier)
     return dossier

@@ -22,14 +22,31 @@ Verdict = Literal["agrees", "agrees within rounding", "in doubt", "contradicts",
 
 STATUSES: tuple[Status, ...] = ("read", "repaired", "ambiguous", "unread")
 FORMS: tuple[Form, ...] = (
-    "absolute", "gauge", "fixed_datum", "below_ambient", "differential", "unknown", "none",
+    "absolute",
+    "gauge",
+    "fixed_datum",
+    "below_ambient",
+    "differential",
+    "unknown",
+    "none",
 )
 BOUNDS: tuple[Bound, ...] = ("max", "min", "range", "nominal", "approx")
 VERDICTS: tuple[Verdict, ...] = (
-    "agrees", "agrees within rounding", "in doubt", "contradicts", "cannot tell",
+    "agrees",
+    "agrees within rounding",
+    "in doubt",
+    "contradicts",
+    "cannot tell",
 )
 TRADITIONS = (
-    "british", "american", "german", "soviet", "french", "italian", "japanese", "unknown",
+    "british",
+    "american",
+    "german",
+    "soviet",
+    "french",
+    "italian",
+    "japanese",
+    "unknown",
 )
 
 Span = tuple[int, int]

@@ -44,8 +44,10 @@ def _lines(path: Path) -> Iterator[str]:
 
 def _fault(path: Path, line: int, what: str, expected: str | None = None) -> TableError:
     return TableError(
-        what, where=f"tables/{path.parent.name}/{path.name}, line {line}", expected=expected,
-        do="mend the row"
+        what,
+        where=f"tables/{path.parent.name}/{path.name}, line {line}",
+        expected=expected,
+        do="mend the row",
     )
 
 
@@ -56,8 +58,11 @@ def load_schema(name: str) -> dict[str, Any]:
     try:
         schema: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
     except FileNotFoundError:
-        raise TableError("no schema stands beside the table", where=f"tables/{name}.csv",
-                         expected=f"tables/{name}.schema.json") from None
+        raise TableError(
+            "no schema stands beside the table",
+            where=f"tables/{name}.csv",
+            expected=f"tables/{name}.schema.json",
+        ) from None
     return schema
 
 
@@ -113,8 +118,9 @@ def load_rows(name: str) -> tuple[Row, ...]:
             marks.append(tuple(cells[i] for i in key_at))
         for mark in marks:
             if mark in seen:
-                raise _fault(path, reader.line_num, f"{mark!r} stands in the table twice",
-                             "each key once")
+                raise _fault(
+                    path, reader.line_num, f"{mark!r} stands in the table twice", "each key once"
+                )
             seen.add(mark)
         rows.append(dict(zip(head, cells)))
     return tuple(rows)

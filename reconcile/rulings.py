@@ -42,7 +42,8 @@ def _parse_line(path: Path, number: int, line: bytes, previous: str) -> Ruling:
     if ruling.previous != previous or ruling.digest != _digest(ruling):
         raise RulingError(
             "the chain of rulings is broken: this line, or the one before it, was changed",
-            where=where, do=mend,
+            where=where,
+            do=mend,
         )
     return ruling
 
@@ -117,8 +118,9 @@ def append_ruling(
     if decision not in DECISIONS:
         raise RulingError(f"{decision!r} is not a decision", expected=", ".join(DECISIONS))
     if not who.strip():
-        raise RulingError("a ruling needs the name of the person who makes it",
-                          do="give --who NAME")
+        raise RulingError(
+            "a ruling needs the name of the person who makes it", do="give --who NAME"
+        )
     if decision == "emend" and not reading.strip():
         raise RulingError("an emendation needs the reading to adopt", do="give --reading TEXT")
     with FileLock(path.with_name(path.name + ".lock")):

@@ -44,8 +44,9 @@ def read_dossier(dossier: Dossier, progress: Progress = _silent) -> ReadDossier:
     for entry, outcome in dossier.witnesses():
         if isinstance(outcome, Witness):
             witnesses.append(outcome)
-            progress(f"read {entry.file}: {len(outcome.figures)} figures, "
-                     f"{len(outcome.limits)} limits")
+            progress(
+                f"read {entry.file}: {len(outcome.figures)} figures, {len(outcome.limits)} limits"
+            )
         else:
             failures.append((entry.file, outcome.sentence))
             progress(f"could not read {entry.file}: {outcome.sentence}")
@@ -61,8 +62,9 @@ def check_dossier(read: ReadDossier, progress: Progress = _silent) -> list[Findi
     return findings
 
 
-def apply_emendations(witnesses: tuple[Witness, ...],
-                      rulings: tuple[Ruling, ...]) -> dict[str, Figure]:
+def apply_emendations(
+    witnesses: tuple[Witness, ...], rulings: tuple[Ruling, ...]
+) -> dict[str, Figure]:
     """Figures that rulings put in the place of what was read, by the id they replace.
 
     The person's reading is read as any figure is, in the unit, kind and reference form of
@@ -72,8 +74,9 @@ def apply_emendations(witnesses: tuple[Witness, ...],
 
     from reconcile.reading import figure as read_figure
 
-    parameter = {fid: limit.parameter for w in witnesses for limit in w.limits
-                 for fid in limit.figure_ids}
+    parameter = {
+        fid: limit.parameter for w in witnesses for limit in w.limits for fid in limit.figure_ids
+    }
     figures = {fid: f for w in witnesses for fid, f in w.figures.items()}
     tradition = {fid: w.source.tradition for w in witnesses for fid in w.figures}
     emended = {}
@@ -81,12 +84,19 @@ def apply_emendations(witnesses: tuple[Witness, ...],
         old = figures.get(ruling.target)
         if ruling.decision != "emend" or old is None:
             continue
-        new = read_figure(ruling.reading, tradition=tradition[old.id],
-                          parameter=parameter.get(old.id),
-                          unit=None if any(c.isalpha() for c in ruling.reading) else old.unit,
-                          reference_form=old.reference_form if old.kind == "pressure" else None)
+        new = read_figure(
+            ruling.reading,
+            tradition=tradition[old.id],
+            parameter=parameter.get(old.id),
+            unit=None if any(c.isalpha() for c in ruling.reading) else old.unit,
+            reference_form=old.reference_form if old.kind == "pressure" else None,
+        )
         emended[old.id] = replace(
-            new, id=old.id, span=old.span, as_written=old.as_written, place=old.place,
+            new,
+            id=old.id,
+            span=old.span,
+            as_written=old.as_written,
+            place=old.place,
             repairs=(*old.repairs, f"ruling {ruling.number}: reads {ruling.reading}"),
         )
     return emended
@@ -101,7 +111,12 @@ def make_table(dossier: Dossier, progress: Progress = _silent) -> LimitTable:
     rulings = dossier.rulings()
     lead = next((w.source.id for w in read.witnesses if w.source.role == "manual"), "")
     return build_table(
-        dossier.title, list(read.witnesses), findings, rulings,
-        groups=group_limits(read.witnesses), copy_text=lead, notes=read.notes,
+        dossier.title,
+        list(read.witnesses),
+        findings,
+        rulings,
+        groups=group_limits(read.witnesses),
+        copy_text=lead,
+        notes=read.notes,
         emended=apply_emendations(read.witnesses, rulings),
     )

@@ -70,8 +70,10 @@ def write_rows(
         for row in rows:
             out.write(json.dumps({c: row[c] for c in columns}, ensure_ascii=False) + "\n")
     elif form is Form.JSON:
-        out.write(json.dumps([{c: row[c] for c in columns} for row in rows],
-                             ensure_ascii=False, indent=1) + "\n")
+        out.write(
+            json.dumps([{c: row[c] for c in columns} for row in rows], ensure_ascii=False, indent=1)
+            + "\n"
+        )
     elif form is Form.CSV:
         writer = csv.writer(out, lineterminator="\n")
         writer.writerow(columns)
@@ -87,10 +89,14 @@ def _write_table(rows: list[Mapping[str, Any]], columns: Sequence[str], title: s
     from rich.text import Text
 
     # A pipe has no width of its own: give it room instead of folding every cell.
-    console = Console(highlight=False) if sys.stdout.isatty() else Console(
-        highlight=False, width=max(80, _columns_of_environment()))
-    table = Table(title=title or None, box=box.SIMPLE_HEAD, title_justify="left",
-                  pad_edge=False, expand=False)
+    console = (
+        Console(highlight=False)
+        if sys.stdout.isatty()
+        else Console(highlight=False, width=max(80, _columns_of_environment()))
+    )
+    table = Table(
+        title=title or None, box=box.SIMPLE_HEAD, title_justify="left", pad_edge=False, expand=False
+    )
     for column in columns:
         table.add_column(column.replace("_", " "), overflow="fold")
     for row in rows:

@@ -8,15 +8,47 @@ from typing import Any
 from reconcile.records import Figure, Finding, Limit, Source
 
 FIGURE_COLUMNS = (
-    "id", "source", "page", "line", "time_s", "as_written", "nominal", "lo", "hi", "plus_minus",
-    "unit", "kind", "reference_form", "resolution", "si_nominal", "si_lo", "si_hi",
-    "si_half_width", "si_unit", "status", "repairs", "candidates", "parameter", "condition",
-    "bound", "time_limit_s", "time_unlimited",
+    "id",
+    "source",
+    "page",
+    "line",
+    "time_s",
+    "as_written",
+    "nominal",
+    "lo",
+    "hi",
+    "plus_minus",
+    "unit",
+    "kind",
+    "reference_form",
+    "resolution",
+    "si_nominal",
+    "si_lo",
+    "si_hi",
+    "si_half_width",
+    "si_unit",
+    "status",
+    "repairs",
+    "candidates",
+    "parameter",
+    "condition",
+    "bound",
+    "time_limit_s",
+    "time_unlimited",
 )
 FIGURE_SHOWN = ("place", "as_written", "reads", "parameter", "condition", "bound", "status")
 FINDING_COLUMNS = (
-    "number", "check", "verdict", "evidence", "seen", "expected", "difference_si",
-    "difference_u", "limit_ids", "figure_ids", "emendations",
+    "number",
+    "check",
+    "verdict",
+    "evidence",
+    "seen",
+    "expected",
+    "difference_si",
+    "difference_u",
+    "limit_ids",
+    "figure_ids",
+    "emendations",
 )
 FINDING_SHOWN = ("number", "check", "verdict", "evidence", "proposed")
 
@@ -71,14 +103,27 @@ def place(figure: Figure, source: Source | None) -> str:
 def figure_row(figure: Figure, limit: Limit | None, source: Source | None) -> dict[str, Any]:
     """One figure with what it limits as a flat row (see FIGURE_COLUMNS)."""
     row: dict[str, Any] = {
-        "id": figure.id, "source": source.name if source else None,
-        "page": figure.place.page, "line": figure.place.line, "time_s": figure.place.time_s,
-        "as_written": figure.as_written, "nominal": number(figure.nominal),
-        "lo": number(figure.lo), "hi": number(figure.hi),
-        "plus_minus": number(figure.plus_minus), "unit": figure.unit, "kind": figure.kind,
-        "reference_form": figure.reference_form, "resolution": number(figure.resolution),
-        "si_nominal": None, "si_lo": None, "si_hi": None, "si_half_width": None, "si_unit": None,
-        "status": figure.status, "repairs": list(figure.repairs),
+        "id": figure.id,
+        "source": source.name if source else None,
+        "page": figure.place.page,
+        "line": figure.place.line,
+        "time_s": figure.place.time_s,
+        "as_written": figure.as_written,
+        "nominal": number(figure.nominal),
+        "lo": number(figure.lo),
+        "hi": number(figure.hi),
+        "plus_minus": number(figure.plus_minus),
+        "unit": figure.unit,
+        "kind": figure.kind,
+        "reference_form": figure.reference_form,
+        "resolution": number(figure.resolution),
+        "si_nominal": None,
+        "si_lo": None,
+        "si_hi": None,
+        "si_half_width": None,
+        "si_unit": None,
+        "status": figure.status,
+        "repairs": list(figure.repairs),
         "candidates": [
             {"reads": reads_quantity(c.quantity), "odds": round(c.odds, 4), "reason": c.reason}
             for c in figure.candidates
@@ -88,12 +133,18 @@ def figure_row(figure: Figure, limit: Limit | None, source: Source | None) -> di
         "bound": limit.bound if limit else None,
         "time_limit_s": number(limit.time_limit_s) if limit else None,
         "time_unlimited": limit.time_unlimited if limit else False,
-        "place": place(figure, source), "reads": reads(figure),
+        "place": place(figure, source),
+        "reads": reads(figure),
     }
     if row["reads"] != "cannot be read":
         si = figure.si
-        row.update(si_nominal=si.nominal, si_lo=si.lo, si_hi=si.hi, si_half_width=si.half_width,
-                   si_unit=si.unit)
+        row.update(
+            si_nominal=si.nominal,
+            si_lo=si.lo,
+            si_hi=si.hi,
+            si_half_width=si.half_width,
+            si_unit=si.unit,
+        )
     return row
 
 
@@ -105,18 +156,34 @@ def reads_quantity(quantity: Any) -> str:
 def finding_row(finding: Finding, ordinal: int) -> dict[str, Any]:
     """One finding as a flat row (see FINDING_COLUMNS)."""
     emendations = [
-        {"cause": e.cause, "proposed": reads(e.proposed) if e.proposed else None,
-         "odds": round(e.odds, 4), "reason": e.reason}
+        {
+            "cause": e.cause,
+            "proposed": reads(e.proposed) if e.proposed else None,
+            "odds": round(e.odds, 4),
+            "reason": e.reason,
+        }
         for e in finding.emendations
     ]
     first = emendations[0] if emendations else None
-    proposed = "" if not first else (
-        f"{first['proposed'] or 'both may stand'} ({first['cause'].replace('_', ' ')}, "
-        f"{first['odds']:.0%})")
+    proposed = (
+        ""
+        if not first
+        else (
+            f"{first['proposed'] or 'both may stand'} ({first['cause'].replace('_', ' ')}, "
+            f"{first['odds']:.0%})"
+        )
+    )
     return {
-        "number": ordinal, "check": finding.check, "verdict": finding.verdict,
-        "evidence": finding.evidence, "seen": finding.seen, "expected": finding.expected,
-        "difference_si": finding.difference_si, "difference_u": finding.difference_u,
-        "limit_ids": list(finding.limit_ids), "figure_ids": list(finding.figure_ids),
-        "emendations": emendations, "proposed": proposed,
+        "number": ordinal,
+        "check": finding.check,
+        "verdict": finding.verdict,
+        "evidence": finding.evidence,
+        "seen": finding.seen,
+        "expected": finding.expected,
+        "difference_si": finding.difference_si,
+        "difference_u": finding.difference_u,
+        "limit_ids": list(finding.limit_ids),
+        "figure_ids": list(finding.figure_ids),
+        "emendations": emendations,
+        "proposed": proposed,
     }

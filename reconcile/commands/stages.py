@@ -36,13 +36,13 @@ def read(paths: Sequence[Path], tradition: str, form: Form) -> int:
     rows = []
     for witness in witnesses:
         limit_of = {fid: limit for limit in witness.limits for fid in limit.figure_ids}
-        rows += [figure_row(f, limit_of.get(f.id), witness.source)
-                 for f in witness.figures.values()]
+        rows += [
+            figure_row(f, limit_of.get(f.id), witness.source) for f in witness.figures.values()
+        ]
     if rows or form is not Form.TABLE:
         write_rows(rows, form, columns=FIGURE_COLUMNS, shown=FIGURE_SHOWN)
     statuses = Counter(row["status"] for row in rows)
-    note(f"{len(rows)} figures: " + _counts(statuses, ("read", "repaired", "ambiguous",
-                                                       "unread")))
+    note(f"{len(rows)} figures: " + _counts(statuses, ("read", "repaired", "ambiguous", "unread")))
     if failed:
         return ExitCode.UNREADABLE_INPUT
     doubtful = statuses["ambiguous"] + statuses["unread"]
@@ -84,16 +84,21 @@ def explain(folder: Path, ordinal: int) -> int:
 
     findings, _ = _checked(folder)
     if not 1 <= ordinal <= len(findings):
-        raise UsageError(f"no finding {ordinal}", where=str(folder),
-                         expected=f"a number from 1 to {len(findings)}",
-                         do="list them with: reconcile check FOLDER --all")
+        raise UsageError(
+            f"no finding {ordinal}",
+            where=str(folder),
+            expected=f"a number from 1 to {len(findings)}",
+            do="list them with: reconcile check FOLDER --all",
+        )
     finding = findings[ordinal - 1]
     print(f"{finding.check}: {finding.verdict}\n{finding.evidence}")
     for step in finding.steps:
         print(f"  - {step}")
     for emendation in finding_row(finding, ordinal)["emendations"]:
-        print(f"  {emendation['odds']:.0%} {emendation['cause'].replace('_', ' ')}: "
-              f"{emendation['proposed'] or 'both may stand'}. {emendation['reason']}")
+        print(
+            f"  {emendation['odds']:.0%} {emendation['cause'].replace('_', ' ')}: "
+            f"{emendation['proposed'] or 'both may stand'}. {emendation['reason']}"
+        )
     return ExitCode.CLEAN
 
 
@@ -105,15 +110,21 @@ def compare(a: str, b: str, context: str, tradition: str, form: Form) -> int:
         from reconcile.checks import check as run_checks
         from reconcile.witnesses import read_witness
 
-        witnesses: list[Witness] = [read_witness(a, tradition=tradition),
-                                    read_witness(b, tradition=tradition, of=Path(a).name)]
+        witnesses: list[Witness] = [
+            read_witness(a, tradition=tradition),
+            read_witness(b, tradition=tradition, of=Path(a).name),
+        ]
         findings = [f for f in run_checks(witnesses) if f.check == "witnesses"]
     else:
         import reconcile
 
-        findings = [reconcile.compare(reconcile.figure(a, tradition=tradition),
-                                      reconcile.figure(b, tradition=tradition),
-                                      context=context)]
+        findings = [
+            reconcile.compare(
+                reconcile.figure(a, tradition=tradition),
+                reconcile.figure(b, tradition=tradition),
+                context=context,
+            )
+        ]
     rows = [finding_row(f, n) for n, f in enumerate(findings, 1)]
     write_rows(rows, form, columns=FINDING_COLUMNS, shown=FINDING_SHOWN)
     bad = any(f.verdict in ("contradicts", "in doubt") for f in findings)
@@ -131,8 +142,11 @@ def rule(folder: Path, target: str, decision: str, who: str, reading: str, reaso
         known.update(witness.figures)
         known.update(limit.id for limit in witness.limits)
     if target not in known:
-        raise UnknownTermError(f"no figure or limit has the id {target!r}", where=str(folder),
-                               do="list the ids with: reconcile read FOLDER --format csv")
+        raise UnknownTermError(
+            f"no figure or limit has the id {target!r}",
+            where=str(folder),
+            do="list the ids with: reconcile read FOLDER --format csv",
+        )
     ruling = dossier.rule(target, decision, who=who, reading=reading, reason=reason)
     note(f"ruling {ruling.number} is recorded: {target}, {decision}")
     return ExitCode.CLEAN
@@ -147,8 +161,11 @@ def issue(folder: Path, form: Form) -> int:
     dossier = open_dossier(folder)
     table = make_table(dossier, note)
     files = write_all(table, dossier.made, source_folder=dossier.root / "sources")
-    write_rows([{"file": str(path), "holds": holds} for path, holds in files], form,
-               columns=("file", "holds"))
+    write_rows(
+        [{"file": str(path), "holds": holds} for path, holds in files],
+        form,
+        columns=("file", "holds"),
+    )
     counts = table.count()
     note("limits: " + _counts(counts, tuple(counts)))
     bad = counts["contradicted"] + counts["in doubt"]
@@ -165,8 +182,11 @@ def demo(folder: Path) -> int:
     from reconcile.work import make_table
 
     if folder.exists() and any(folder.iterdir()):
-        raise DossierError("the folder is not empty", where=str(folder),
-                           do="name a new folder: reconcile demo FOLDER")
+        raise DossierError(
+            "the folder is not empty",
+            where=str(folder),
+            do="name a new folder: reconcile demo FOLDER",
+        )
     built_in = tables_dir() / "demo"
     folder.mkdir(parents=True, exist_ok=True)
     shutil.copyfile(built_in / "dossier.toml", folder / "dossier.toml")

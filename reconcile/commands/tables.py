@@ -7,8 +7,10 @@ from reconcile.errors import ExitCode, UnknownTermError, UsageError
 
 _PER_FOOT = 0.3048
 _AIR = (
-    ("temperature", "temperature", "K"), ("pressure", "pressure", "Pa"),
-    ("density", "density", "kg/m3"), ("sound_speed", "speed of sound", "m/s"),
+    ("temperature", "temperature", "K"),
+    ("pressure", "pressure", "Pa"),
+    ("density", "density", "kg/m3"),
+    ("sound_speed", "speed of sound", "m/s"),
     ("dynamic_viscosity", "dynamic viscosity", "Pa.s"),
     ("kinematic_viscosity", "kinematic viscosity", "m2/s"),
 )
@@ -33,8 +35,11 @@ def parse_height(text: str) -> float:
     except UsageError:
         si = None
     if si is None or si.nominal is None or si.unit != "m":
-        raise UsageError(f"{text!r} is not a height", expected='for example "18,000 ft" or '
-                         '"5500 m"', do="give the height with its unit")
+        raise UsageError(
+            f"{text!r} is not a height",
+            expected='for example "18,000 ft" or "5500 m"',
+            do="give the height with its unit",
+        )
     return si.nominal
 
 
@@ -47,8 +52,7 @@ def atmosphere(height: str, offset: float, geometric: bool, form: Form) -> int:
     rows = []
     for name, shown, unit in _AIR:
         value = float(getattr(air, name))
-        rows.append({"quantity": shown, "value": value, "unit": unit,
-                     "also": _also(name, value)})
+        rows.append({"quantity": shown, "value": value, "unit": unit, "also": _also(name, value)})
     scale = "geometric" if geometric else "geopotential"
     day = "standard day" if not offset else f"standard day {offset:+g} K"
     note(f"{metres:.1f} m ({metres / _PER_FOOT:.0f} ft) {scale}, {day}, ISO 2533:1975")
@@ -64,11 +68,17 @@ def _also(name: str, value: float) -> str:
         return f"{celsius:.2f} °C, {celsius * 1.8 + 32:.2f} °F"
     if name == "pressure":
         shown = (("[psi]", "lb/in²"), ("[in_i'Hg]", "in.Hg"), ("mm[Hg]", "mmHg"), ("att", "ata"))
-        return ", ".join(f"{value / float(unit_row(code).factor):.5g} {label}"
-                         for code, label in shown) + " (absolute)"
+        return (
+            ", ".join(
+                f"{value / float(unit_row(code).factor):.5g} {label}" for code, label in shown
+            )
+            + " (absolute)"
+        )
     if name == "sound_speed":
-        return (f"{value / float(unit_row('[mi_i]/h').factor):.1f} m.p.h., "
-                f"{value / float(unit_row('[kn_i]').factor):.1f} kn")
+        return (
+            f"{value / float(unit_row('[mi_i]/h').factor):.1f} m.p.h., "
+            f"{value / float(unit_row('[kn_i]').factor):.1f} kn"
+        )
     if name == "density":
         return f"{value / 1.225:.5f} of sea level"
     return ""
@@ -79,13 +89,18 @@ def factors(words: str, form: Form) -> int:
     from reconcile.reference import load_rows
 
     wanted = words.casefold().split()
-    rows = [dict(row) for row in load_rows("units/units")
-            if all(any(w in cell.casefold() for cell in row.values()) for w in wanted)]
+    rows = [
+        dict(row)
+        for row in load_rows("units/units")
+        if all(any(w in cell.casefold() for cell in row.values()) for w in wanted)
+    ]
     if not rows:
-        raise UnknownTermError(f"no unit's row holds {words!r}",
-                               do="list all with: reconcile factors")
+        raise UnknownTermError(
+            f"no unit's row holds {words!r}", do="list all with: reconcile factors"
+        )
     columns = tuple(rows[0])
-    shown = tuple(c for c in ("name", "ucum", "kind", "factor", "offset", "si_unit", "source")
-                  if c in columns)
+    shown = tuple(
+        c for c in ("name", "ucum", "kind", "factor", "offset", "si_unit", "source") if c in columns
+    )
     write_rows(rows, form, columns=columns, shown=shown)
     return ExitCode.CLEAN

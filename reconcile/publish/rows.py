@@ -10,13 +10,17 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from reconcile.records import Finding, Figure, Limit, Ruling, Source, Witness
+from reconcile.records import Figure, Finding, Limit, Ruling, Source, Witness
 
 SCHEMA_VERSION = "1.0.0"
 
 Standing = Literal["verified", "unverified", "in doubt", "contradicted", "rejected"]
 STANDINGS: tuple[Standing, ...] = (
-    "verified", "unverified", "in doubt", "contradicted", "rejected",
+    "verified",
+    "unverified",
+    "in doubt",
+    "contradicted",
+    "rejected",
 )
 
 CAUTIONS = (
@@ -171,17 +175,30 @@ def build_table(
                         seen[id(finding)] = finding
                 verdicts = [(f, f.verdict) for f in seen.values()]
                 standing, reason, checks = _standing(figure, verdicts, ruling)
-                rows.append(Row(
-                    id=figure_id + again, limit_id=limit.id, group=groups.get(limit.id, limit.id),
-                    lead=f"{limit.id}/{figure_id}" in leads, parameter=limit.parameter,
-                    condition=limit.condition, bound=limit.bound,
-                    time_limit_s=limit.time_limit_s, time_unlimited=limit.time_unlimited,
-                    figure=emended.get(figure_id, figure), standing=standing, reason=reason, checks=checks,
-                    source=witness.source, ruling=ruling, applies_to=limit.applies_to,
-                    notes=limit.notes,
-                ))
-    return LimitTable(title, tuple(rows), tuple(w.source for w in witnesses), tuple(findings),
-                      rulings, notes)
+                rows.append(
+                    Row(
+                        id=figure_id + again,
+                        limit_id=limit.id,
+                        group=groups.get(limit.id, limit.id),
+                        lead=f"{limit.id}/{figure_id}" in leads,
+                        parameter=limit.parameter,
+                        condition=limit.condition,
+                        bound=limit.bound,
+                        time_limit_s=limit.time_limit_s,
+                        time_unlimited=limit.time_unlimited,
+                        figure=emended.get(figure_id, figure),
+                        standing=standing,
+                        reason=reason,
+                        checks=checks,
+                        source=witness.source,
+                        ruling=ruling,
+                        applies_to=limit.applies_to,
+                        notes=limit.notes,
+                    )
+                )
+    return LimitTable(
+        title, tuple(rows), tuple(w.source for w in witnesses), tuple(findings), rulings, notes
+    )
 
 
 def _limits_with_orphans(witness: Witness) -> list[Limit]:
@@ -194,6 +211,7 @@ def _limits_with_orphans(witness: Witness) -> list[Limit]:
     for fid in witness.figures:
         out.extend(claimed.get(fid, ()))
         if fid not in inside:
-            out.append(Limit(id=fid, parameter=None, condition=None, bound="nominal",
-                             figure_ids=(fid,)))
+            out.append(
+                Limit(id=fid, parameter=None, condition=None, bound="nominal", figure_ids=(fid,))
+            )
     return out
