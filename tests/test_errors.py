@@ -11,7 +11,8 @@ from reconcile import errors
 from reconcile.errors import ReconcileError
 
 LEAVES = [
-    kind for _, kind in inspect.getmembers(errors, inspect.isclass)
+    kind
+    for _, kind in inspect.getmembers(errors, inspect.isclass)
     if issubclass(kind, ReconcileError)
 ]
 
@@ -23,7 +24,11 @@ def test_each_error_survives_pickling(kind: type[ReconcileError]) -> None:
     back = pickle.loads(pickle.dumps(fault))
     assert type(back) is kind
     assert (back.what, back.where, back.expected, back.do) == (
-        "the page is torn", "a.pdf, page 3", "a whole page", "scan it")
+        "the page is torn",
+        "a.pdf, page 3",
+        "a whole page",
+        "scan it",
+    )
     assert str(back) == "a.pdf, page 3: the page is torn; expected a whole page; scan it."
 
 
@@ -44,6 +49,9 @@ def test_each_error_is_a_builtin_too(kind: type[ReconcileError]) -> None:
 def test_exit_codes_are_fixed() -> None:
     """The published exit codes never change their numbers."""
     assert {code.name: code.value for code in errors.ExitCode} == {
-        "CLEAN": 0, "FINDINGS": 1, "BAD_ARGUMENTS": 2, "UNREADABLE_INPUT": 3,
+        "CLEAN": 0,
+        "FINDINGS": 1,
+        "BAD_ARGUMENTS": 2,
+        "UNREADABLE_INPUT": 3,
         "MISSING_DEPENDENCY": 4,
     }

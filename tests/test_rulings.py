@@ -26,13 +26,17 @@ def test_rulings_come_back_in_order(tmp_path: Path) -> None:
     assert latest_rulings(read_rulings(path)) == {"f1": second}
 
 
-@pytest.mark.parametrize(("decision", "who", "reading", "message"), [
-    ("maybe", "A", "", "not a decision"),
-    ("accept", " ", "", "needs the name"),
-    ("emend", "A", "", "needs the reading"),
-])
-def test_a_faulty_ruling_is_refused(tmp_path: Path, decision: str, who: str, reading: str,
-                                    message: str) -> None:
+@pytest.mark.parametrize(
+    ("decision", "who", "reading", "message"),
+    [
+        ("maybe", "A", "", "not a decision"),
+        ("accept", " ", "", "needs the name"),
+        ("emend", "A", "", "needs the reading"),
+    ],
+)
+def test_a_faulty_ruling_is_refused(
+    tmp_path: Path, decision: str, who: str, reading: str, message: str
+) -> None:
     """A ruling that lacks what it needs is refused and nothing is written."""
     path = tmp_path / "rulings.jsonl"
     with pytest.raises(RulingError, match=message):
@@ -72,15 +76,16 @@ def test_half_a_line_at_the_end_is_put_aside(tmp_path: Path) -> None:
     assert read_rulings(path) == (first,)
     second = append_ruling(path, "f2", "accept", who="A")
     assert read_rulings(path) == (first, second)
-    assert [p.read_bytes() for p in tmp_path.glob("rulings-torn-*")] == [
-        b'{"number": 2, "who": "A']
+    assert [p.read_bytes() for p in tmp_path.glob("rulings-torn-*")] == [b'{"number": 2, "who": "A']
 
 
 def test_threads_do_not_break_the_chain(tmp_path: Path) -> None:
     """Rulings made at the same time are all kept, one after another."""
     path = tmp_path / "rulings.jsonl"
-    threads = [threading.Thread(target=append_ruling, args=(path, f"f{n}", "accept"),
-                                kwargs={"who": "A"}) for n in range(8)]
+    threads = [
+        threading.Thread(target=append_ruling, args=(path, f"f{n}", "accept"), kwargs={"who": "A"})
+        for n in range(8)
+    ]
     for thread in threads:
         thread.start()
     for thread in threads:
