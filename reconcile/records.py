@@ -145,6 +145,10 @@ class Figure:
     qualifiers: tuple[str, ...] = ()
     """Words that qualify it (I.A.S., Imperial, per engine, approx.), as written."""
     place: Place = Place()
+    parameter: str | None = None
+    """What it measures (tables of the limits room), where its own text says so."""
+    condition: str | None = None
+    """The rating or state it holds for, where its own text says so."""
 
     @property
     def nominal(self) -> Fraction | None:

@@ -1,0 +1,317 @@
+"""Two figures set against each other: verdict, and what most likely happened.
+
+>>> from reconcile import compare, figure  # doctest: +SKIP
+>>> compare(figure("+6 lb/sq.in. boost"), figure("42.1 in.Hg")).verdict  # doctest: +SKIP
+'agrees'
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import replace
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from reconcile.checks.context import Context, read_context
+from reconcile.checks.rounding import handy_half, judge, last_place_half
+from reconcile.checks.sides import Side, ambient_at, side_of, side_of_quantity
+from reconcile.checks.weigh import Explanation, cause_rows, explain
+from reconcile.measure.units import unit_row
+from reconcile.records import Emendation, Figure, Finding, Verdict
+
+if TYPE_CHECKING:
+    from reconcile.measure.quantity import Quantity
+
+_FORMLESS = ("unknown", "none", "differential")
+_LITERAL = re.compile(r"[-+−–]?\s*\d+(?:,\d{3})*(?:\.\d+)?|[-+−–]?\s*\.\d+")
+_LEAST_ODDS = 1e-4
+
+
+def compare(figure_a: Figure, figure_b: Figure, *, context: str = "") -> Finding:
+    """Whether two figures can be one value, and if not, why not.
+
+    Rounding comes first: could one true value have been printed as both? Then every known
+    fault that would make the two agree is weighed, with "both may stand" among the answers.
+
+    Parameters
+    ----------
+    figure_a, figure_b : Figure
+        The two, as read. Values are compared in SI, pressures brought to absolute: gauge
+        readings at sea level (or at the height the context names), boost by its datum.
+    context : str
+        Plain words about the pair: "amendment list 3 raised it", "typed copy".
+
+    Returns
+    -------
+    finding : Finding
+        `verdict`, `evidence`, and `emendations` ranked by posterior probability, one a
+        cause, each with the figure to adopt, or None where both may stand.
+
+    Notes
+    -----
+    *agrees*: within half the last printed place of the coarser figure. *agrees within
+    rounding*: within the sum of the half-steps both may have been rounded to (see
+    `reconcile.checks.rounding`). *contradicts*: otherwise. Ranges are judged end by end
+    and the worse verdict holds. *cannot tell*: kinds differ or a figure is unread. *in
+    doubt*: ambiguous readings part ways, or a number stands against a range.
+    """
+    return compare_in(figure_a, figure_b, read_context(context))
+
+
+def compare_in(
+    figure_a: Figure,
+    figure_b: Figure,
+    context: Context,
+    *,
+    parameter: str | None = None,
+    twins: bool | None = None,
+    copy: int | None = None,
+) -> Finding:
+    """As `compare`, with the context already weighed and what else is known of the pair."""
+    ids = (figure_a.id, figure_b.id)
+    parameter = parameter or figure_a.parameter or figure_b.parameter
+    ambient = ambient_at(context.height_m)
+    if reason := _not_comparable(figure_a, figure_b):
+        return Finding("compare", "cannot tell", reason, figure_ids=ids)
+    form_a, form_b = _common_forms(figure_a, figure_b)
+    a = side_of(figure_a, ambient=ambient, form=form_a)
+    b = side_of(figure_b, ambient=ambient, form=form_b)
+    if a is None or b is None:
+        which = figure_a if a is None else figure_b
+        return _unread(figure_a, figure_b, f"{which.as_written!r} was not read to one number")
+    a, b = _words_of(figure_a, a), _words_of(figure_b, b)
+    verdict = judge(a, b)
+    if literal := _as_printed(figure_a, figure_b, a, b, verdict):
+        a, b, verdict = literal
+    twins = a.unit != b.unit if twins is None else twins
+    slug = "twins" if twins else "witnesses"
+    evidence, steps = _say(figure_a, a, figure_b, b, verdict)
+    emendations: tuple[Emendation, ...] = ()
+    if verdict in ("contradicts", "in doubt"):
+        ranked = explain(
+            a,
+            b,
+            twins=twins,
+            context=context,
+            parameter=parameter,
+            conditions_differ=_differ(figure_a.condition, figure_b.condition),
+            copy=copy,
+        )
+        emendations = _emendations((figure_a, figure_b), (a, b), ranked, slug)
+    if emendations:
+        evidence += f" Most likely: {emendations[0].reason}."
+    gap = max((abs(x - y) for x, y in zip(a.si, b.si)), default=Fraction(0))
+    spread = math.hypot(*(float(last_place_half(s)) / math.sqrt(3) for s in (a, b)))
+    return Finding(
+        check=slug,
+        verdict=verdict,
+        evidence=evidence,
+        figure_ids=ids,
+        seen=figure_b.as_written,
+        expected=figure_a.as_written,
+        difference_si=float(gap),
+        difference_u=float(gap) / spread if spread else None,
+        emendations=emendations,
+        steps=steps,
+    )
+
+
+def _differ(one: str | None, other: str | None) -> bool:
+    return bool(one and other and one != other)
+
+
+def _not_comparable(a: Figure, b: Figure) -> str:
+    for one in (a, b):
+        if one.status == "unread" or not one.kind:
+            return f"{one.as_written!r} is unread"
+    if a.kind != b.kind:
+        return f"{a.as_written!r} is a {a.kind} and {b.as_written!r} a {b.kind}"
+    if a.quantity.is_difference != b.quantity.is_difference:
+        return "one is a temperature, the other a difference of temperatures"
+    return ""
+
+
+def _common_forms(a: Figure, b: Figure) -> tuple[str, str]:
+    """Forms to compare in: a pressure whose zero is not known is taken to share the other's."""
+    form_a, form_b = str(a.reference_form), str(b.reference_form)
+    if form_a in _FORMLESS and form_b not in _FORMLESS:
+        return form_b, form_b
+    if form_b in _FORMLESS and form_a not in _FORMLESS:
+        return form_a, form_a
+    return form_a, form_b
+
+
+def _words_of(figure: Figure, side: Side) -> Side:
+    """`side` with the words that qualify the figure, for those who ask what it says."""
+    return replace(side, text=" ".join((figure.as_written, *figure.qualifiers)))
+
+
+def _unread(a: Figure, b: Figure, why: str) -> Finding:
+    """No single reading: say whether any candidate would agree."""
+    ids = (a.id, b.id)
+    found = []
+    for one, other in ((a, b), (b, a)):
+        settled = side_of(other)
+        if settled is None:
+            continue
+        for candidate in one.candidates:
+            side = side_of_quantity(candidate.quantity, text=one.as_written)
+            if side and side.kind == settled.kind and judge(side, settled) != "contradicts":
+                proposed = _figure_with(one, candidate.quantity, candidate.reason)
+                found.append(
+                    Emendation("misread_digit", proposed, candidate.odds, candidate.reason)
+                )
+    if found:
+        found.sort(key=lambda e: -e.odds)
+        reason = f"{why}; {len(found)} of its candidates would agree"
+        return Finding("compare", "in doubt", reason, figure_ids=ids, emendations=tuple(found))
+    return Finding("compare", "cannot tell", why, figure_ids=ids)
+
+
+def _as_printed(
+    figure_a: Figure, figure_b: Figure, a: Side, b: Side, verdict: Verdict
+) -> tuple[Side, Side, Verdict] | None:
+    """The pair as the characters stand, where a repair or a choice hid what they say.
+
+    A reader may have mended "1200C" to 120 °C. That the paper contradicts its twin until
+    it is mended is itself a finding; and where the characters as they stand agree, the
+    repair was wrong.
+    """
+    plain_a, plain_b = _literal(figure_a, a), _literal(figure_b, b)
+    if plain_a is None and plain_b is None:
+        return None
+    plain_a, plain_b = plain_a or a, plain_b or b
+    plain = judge(plain_a, plain_b)
+    if plain == verdict or (plain != "contradicts" and verdict != "contradicts"):
+        return None
+    return plain_a, plain_b, plain
+
+
+def _literal(figure: Figure, side: Side) -> Side | None:
+    if figure.status not in ("repaired", "ambiguous") or len(side.ends) != 1:
+        return None
+    found = _LITERAL.match(figure.as_written.strip())
+    if not found:
+        return None
+    digits = re.sub(r"[\s,]", "", found.group()).replace("−", "-").replace("–", "-")
+    number = Fraction(digits)
+    if number == side.ends[0]:
+        return None
+    decimals = len(digits.partition(".")[2])
+    return side.renumbered((number,), Fraction(1, 10**decimals))
+
+
+def _emendations(
+    figures: tuple[Figure, Figure],
+    sides: tuple[Side, Side],
+    ranked: list[Explanation],
+    slug: str,
+) -> tuple[Emendation, ...]:
+    """One emendation a cause, its odds the sum over the cause's readings."""
+    best: dict[str, Explanation] = {}
+    total: dict[str, float] = {}
+    rivals: dict[str, list[Explanation]] = {}
+    for one in ranked:
+        best.setdefault(one.cause, one)
+        total[one.cause] = total.get(one.cause, 0.0) + one.odds
+        rivals.setdefault(one.cause, []).append(one)
+    made = []
+    for cause in sorted(best, key=lambda c: -total[c]):
+        if total[cause] < _LEAST_ODDS:
+            break
+        made.append(_emendation(figures, best[cause], rivals[cause], total[cause], slug))
+    return tuple(made)
+
+
+def _emendation(
+    figures: tuple[Figure, Figure],
+    one: Explanation,
+    rivals: list[Explanation],
+    odds: float,
+    slug: str,
+) -> Emendation:
+    reason = one.reason
+    if len(rivals) > 1 and rivals[1].odds > 0.2 * one.odds and rivals[1].side is not None:
+        reason += f" (or {rivals[1].reason})"
+    if one.faulty is None or one.side is None:
+        return Emendation(one.cause, None, odds, reason)
+    proposed = figure_reading(figures[one.faulty], one.side, one.reason)
+    title = cause_rows()[one.cause]["title"]
+    return Emendation(one.cause, proposed, odds, f"{title}: {reason}", (slug,))
+
+
+def figure_reading(figure: Figure, side: Side, reason: str) -> Figure:
+    """A copy of `figure` that reads as `side` does, marked repaired."""
+    quantity = figure.quantity
+    low, high = side.ends[0], side.ends[-1]
+    if quantity.plus_minus and len(side.ends) == 2:
+        numbers = {"nominal": (low + high) / 2, "lo": quantity.lo, "hi": quantity.hi}
+        numbers["plus_minus"] = abs(high - low) / 2
+        if quantity.lo is not None:
+            numbers |= {"lo": low, "hi": high}
+    elif len(side.ends) == 2:
+        inside = quantity.nominal is not None and low <= quantity.nominal <= high
+        nominal = quantity.nominal if inside else None
+        numbers = {"nominal": nominal, "lo": low, "hi": high}
+    else:
+        numbers = {"nominal": low}
+        if quantity.nominal is None:
+            numbers = {"lo": low} if quantity.lo is not None else {"hi": low}
+    row = unit_row(side.unit)
+    unit = {} if row.ucum == quantity.unit else {"unit": row.ucum, "unit_slug": row.slug}
+    form = side.form if quantity.kind == "pressure" and _form_changed(figure, side) else None
+    forms = {} if form is None else {"form": form}
+    mended = replace(quantity, **numbers, **unit, **forms, resolution=side.place)  # type: ignore[arg-type]
+    return _figure_with(figure, mended, reason)
+
+
+def _form_changed(figure: Figure, side: Side) -> bool:
+    return side.form != figure.reference_form and figure.reference_form not in _FORMLESS
+
+
+def _figure_with(figure: Figure, quantity: Quantity, reason: str) -> Figure:
+    return replace(
+        figure,
+        quantity=quantity,
+        status="repaired",
+        candidates=(),
+        repairs=(*figure.repairs, reason),
+    )
+
+
+def _say(
+    figure_a: Figure, a: Side, figure_b: Figure, b: Side, verdict: Verdict
+) -> tuple[str, tuple[str, ...]]:
+    """The evidence in a sentence, and the steps to it."""
+    unit = _si_unit(a)
+    low_a, low_b = a.si[0], b.si[0]
+    worst = max(range(min(len(a.ends), len(b.ends))), key=lambda i: abs(a.si[i] - b.si[i]))
+    gap = abs(a.si[worst] - b.si[worst])
+    half = max(last_place_half(a), last_place_half(b))
+    allowed = handy_half(a.ends[worst], a) + handy_half(b.ends[worst], b)
+    read_a, read_b = (" to ".join(_short(v) for v in s.si) for s in (a, b))
+    bound = _short(half) if verdict == "agrees" else _short(allowed)
+    evidence = (
+        f"{figure_a.as_written} is {read_a} {unit} and {figure_b.as_written} is {read_b} {unit}: "
+        f"{_short(gap)} {unit} apart where the roundings allow {bound}."
+    )
+    steps = (
+        f"{figure_a.as_written}: {_short(low_a)} {unit}, last place {_short(2 * last_place_half(a))}"
+        f", handy step {_short(2 * handy_half(a.ends[worst], a))}",
+        f"{figure_b.as_written}: {_short(low_b)} {unit}, last place {_short(2 * last_place_half(b))}"
+        f", handy step {_short(2 * handy_half(b.ends[worst], b))}",
+        f"difference {_short(gap)} {unit}; half the coarser last place {_short(half)}; "
+        f"half steps together {_short(allowed)}",
+        f"verdict: {verdict}",
+    )
+    return evidence, steps
+
+
+def _si_unit(side: Side) -> str:
+    unit = unit_row(side.unit).si_unit
+    return f"{unit} absolute" if side.kind == "pressure" and side.form not in _FORMLESS else unit
+
+
+def _short(value: Fraction) -> str:
+    return f"{float(value):.5g}"
