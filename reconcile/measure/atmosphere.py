@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from functools import cache
-from math import exp, expm1, log1p, sqrt
+from math import exp, expm1, inf, log1p, sqrt
 from numbers import Real
 from typing import TYPE_CHECKING, Any, Generic, TypeVar, overload
 
@@ -159,13 +159,15 @@ def isa(
     """
     model = standard_atmosphere(standard)
     height = number_of(height_m, "the height")
-    if height is None:
+    offset = number_of(offset_k, "the offset")
+    if height is None or offset is None:
         from reconcile.measure import atmosphere_columns
 
         temperature, pressure = atmosphere_columns.state(model, height_m, geometric, offset_k)
         return Air(temperature, pressure, model)
     if geometric:
-        height = _to_geopotential(height, model)
+        # Far outside anyway, and the conversion has a pole at the centre of the Earth.
+        height = _to_geopotential(height, model) if abs(height) < 1e6 else inf
     if not model.bottom <= height <= model.top:
         raise height_error(height_m, model, geometric)
     layer = model.layer_at(height)
@@ -177,11 +179,10 @@ def isa(
     else:
         t = layer.base_temperature
         p = layer.base_pressure * exp(-layer.decay * rise)
-    if offset_k:
-        t += offset_k
+    t += offset
     if not 0.0 < t < 1e4:
         raise OutOfRangeError(
-            f"an offset of {offset_k:g} K makes the temperature {t:g} K",
+            f"an offset of {offset:g} K makes the temperature {t:g} K",
             expected="a temperature above absolute zero",
         )
     return Air(t, p, model)
@@ -255,7 +256,7 @@ def height_from_density(density: Any, *, geometric: bool = False, standard: str 
     Examples
     --------
     >>> round(height_from_density(1.0), 1)
-    2064.7
+    2064.3
     """
     return _height(density, standard, geometric, "density", "kg/m3")
 
@@ -292,8 +293,13 @@ def limits_of(model: StandardAtmosphere, which: str) -> tuple[float, float]:
     return getattr(top, which), getattr(bottom, which)
 
 
-def geopotential_height(geometric_m: float, *, standard: str = "iso2533") -> float:
+def geopotential_height(geometric_m: T, *, standard: str = "iso2533") -> T:
     """Geopotential height [m] of a geometric one [m]; scalars or arrays.
+
+    Raises
+    ------
+    OutOfRangeError
+        A height is further than 1 000 km from the ground, or not a number.
 
     Examples
     --------
@@ -301,12 +307,17 @@ def geopotential_height(geometric_m: float, *, standard: str = "iso2533") -> flo
     10981.0
     """
     model = standard_atmosphere(standard)
-    number = number_of(geometric_m, "the height")
-    return _to_geopotential(_checked(geometric_m) if number is None else number, model)
+    height: T = _to_geopotential(_near(geometric_m), model)
+    return height
 
 
-def geometric_height(geopotential_m: float, *, standard: str = "iso2533") -> float:
+def geometric_height(geopotential_m: T, *, standard: str = "iso2533") -> T:
     """Geometric height [m] of a geopotential one [m]; scalars or arrays.
+
+    Raises
+    ------
+    OutOfRangeError
+        A height is further than 1 000 km from the ground, or not a number.
 
     Examples
     --------
@@ -314,14 +325,23 @@ def geometric_height(geopotential_m: float, *, standard: str = "iso2533") -> flo
     11019.1
     """
     model = standard_atmosphere(standard)
-    number = number_of(geopotential_m, "the height")
-    return _to_geometric(_checked(geopotential_m) if number is None else number, model)
+    height: T = _to_geometric(_near(geopotential_m), model)
+    return height
 
 
-def _checked(column: Any) -> Any:
-    from reconcile.measure import atmosphere_columns
+def _near(height: Any) -> Any:
+    """The height as a float or an array, all of it near enough to the ground."""
+    near: Any = number_of(height, "the height")
+    if near is None:
+        from reconcile.measure import atmosphere_columns
 
-    return atmosphere_columns.as_column(column, "the height")
+        near = atmosphere_columns.as_column(height, "the height")
+        worst = float(abs(near).max(initial=0.0))
+    else:
+        worst = abs(near)
+    if not worst < 1e6:
+        raise OutOfRangeError(f"a height of {worst:g} m", expected="less than 1 000 km")
+    return near
 
 
 def _to_geopotential(height: Any, model: StandardAtmosphere) -> Any:

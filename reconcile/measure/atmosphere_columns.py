@@ -70,6 +70,9 @@ def state(
     for part in _blocks(flat.size):
         h = flat[part]
         if geometric:
+            # The conversion has a pole at the centre of the Earth; what is cut off here
+            # lies outside in any case.
+            h = np.clip(h, -1e6, 1e6)
             h = model.earth_radius * h / (model.earth_radius + h)
         lo, hi = _ends(h)
         if not (model.bottom <= lo and hi <= model.top):
@@ -79,7 +82,7 @@ def state(
                 error.what, where=f"element {part.start + at}", expected=error.expected
             )
         _fill(table, scratch, h, lo, hi, temperature[part], pressure[part])
-    if np.any(offset_k):
+    if np.ndim(offset_k) or offset_k:
         temperature = _shifted(temperature.reshape(column.shape), offset_k)
     return temperature.reshape(column.shape), pressure.reshape(column.shape)
 
