@@ -1,0 +1,236 @@
+"""A table's decks and rows put together into a grid: paths, groups, dittos, notes."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from reconcile.notation.grid_lines import Seg, note_marks
+from reconcile.notation.grid_records import Grid, GridCell, Span
+
+_LETTER = re.compile(r"\(?([a-z])\)")
+
+
+@dataclass(slots=True)
+class Row:
+    """One line of a table's body; no `cells` on a line that heads a group of rows."""
+
+    label: Seg | None
+    cells: dict[int, Seg] = field(default_factory=dict)
+    indent: int = 0
+    tail: list[Seg] = field(default_factory=list)
+    """Further lines of the label."""
+
+
+@dataclass(slots=True)
+class Table:
+    """Decks of headings (column 0 is the stub) and rows; value columns from 1."""
+
+    decks: list[dict[int, Seg]]
+    rows: list[Row]
+    caption: Span | None = None
+    legend: dict[str, Span] = field(default_factory=dict)
+    """What a lettered column holds, by letter."""
+
+
+def build(table: Table) -> list[Grid]:
+    """Grids of one table: several where tables stand side by side."""
+    parts = _split(table)
+    return [grid for part in parts if (grid := _assemble(part)) is not None]
+
+
+def _split(table: Table) -> list[Table]:
+    filled = [row for row in table.rows if row.cells]
+    last = max((j for row in filled for j in row.cells), default=0)
+    cuts = [j for j in range(2, last) if _labels_anew(table, filled, j)]
+    if not cuts:
+        return [table]
+    tables = [
+        Table(
+            _cut(table.decks, 0, cuts[0]),
+            [Row(r.label, _part(r.cells, 0, cuts[0]), r.indent, r.tail) for r in table.rows],
+            table.caption,
+            table.legend,
+        )
+    ]
+    for lo, hi in zip(cuts, [*cuts[1:], last + 1]):
+        rows = []
+        for row in filled:
+            cells = _part(row.cells, lo, hi)
+            label = cells.pop(0, None)
+            if cells or label:
+                rows.append(Row(label, cells, label.lo if label else 0))
+        base = min((row.indent for row in rows if row.label), default=0)
+        for row in rows:
+            row.indent -= base
+        tables.append(Table(_cut(table.decks, lo, hi), rows, table.caption, table.legend))
+    return tables
+
+
+def _part(cells: dict[int, Seg], lo: int, hi: int) -> dict[int, Seg]:
+    return {j - lo: seg for j, seg in cells.items() if lo <= j < hi}
+
+
+def _cut(decks: list[dict[int, Seg]], lo: int, hi: int) -> list[dict[int, Seg]]:
+    return [_part(deck, lo, hi) for deck in decks]
+
+
+def _labels_anew(table: Table, rows: list[Row], j: int) -> bool:
+    """True if column `j` holds the row labels of a second table beside the first."""
+    cells = [row.cells[j] for row in rows if j in row.cells]
+    if len(cells) < 2 or any(cell.valued for cell in cells):
+        return False
+    after = [row.cells[j + 1] for row in rows if j + 1 in row.cells]
+    if not after or not any(cell.valued for cell in after):
+        return False
+    if sum(cell.leads for cell in cells) * 2 > len(cells):
+        return True
+    same = sum(
+        row.label is not None
+        and j in row.cells
+        and row.cells[j].text.casefold() == row.label.text.casefold()
+        for row in rows
+    )
+    if same >= 2 and same * 5 >= len(cells) * 3:
+        return True
+    low = table.decks[-1] if table.decks else {}
+    if 0 in low and j in low and low[0].text.casefold() == low[j].text.casefold():
+        return True
+    if any(cell.kind != "text" for cell in cells):
+        return False
+    before = [row.cells[j - 1] for row in rows if j - 1 in row.cells]
+    if not any(cell.valued for cell in before):
+        return False
+    headed = [any(k in deck for deck in table.decks) for k in (j - 1, j, j + 1)]
+    return not headed[1] and ((headed[0] and headed[2]) or not any(headed))
+
+
+def _label_columns(rows: list[Row]) -> int:
+    """Number of leading columns that hold words only, so that they label the row too."""
+    count = 0
+    last = max((j for row in rows for j in row.cells), default=0)
+    while count + 1 < last:
+        cells = [row.cells[count + 1] for row in rows if count + 1 in row.cells]
+        if not cells or any(cell.kind not in ("text", "ditto") for cell in cells):
+            break
+        count += 1
+    return count
+
+
+def _assemble(table: Table) -> Grid | None:
+    filled = [row for row in table.rows if row.cells]
+    stubs = tuple(deck[0].span for deck in table.decks if 0 in deck)
+    inner = _label_columns(filled)
+    paths = _row_paths(table.rows)
+    heads: dict[int, tuple[Seg, ...]] = {}
+    last = max((j for row in filled for j in row.cells), default=0)
+    for j in range(last + 1):
+        heads[j] = _dedupe(
+            [deck[j] for deck in table.decks if j in deck and deck[j].span not in stubs]
+        )
+    cells: list[GridCell] = []
+    used: set[Span] = set(stubs)
+    carried: dict[int, Span] = {}
+    number = 0
+    for row, path in zip(table.rows, paths):
+        if not row.cells:
+            used.update(seg.span for seg in path)
+            continue
+        used.update(seg.span for seg in path)
+        labels = [seg.span for seg in path]
+        if row.label is not None:
+            carried.clear()
+        for j in range(1, inner + 1):
+            seg = row.cells.get(j)
+            if seg is not None and seg.kind == "text":
+                carried[j] = seg.span
+                for k in range(j + 1, inner + 1):
+                    carried.pop(k, None)
+            if j in carried:
+                labels.append(carried[j])
+        row_marks = [m for seg in path for m in note_marks(seg.text)]
+        if row.label is not None and row.label.kind in ("number", "digits"):
+            seg = row.label
+            if seg.kind == "number" and seg.text[0] not in "([":
+                groups = tuple(s.span for s in path if s is not seg)
+                cells.append(
+                    GridCell(seg.span, groups, stubs, False, _join(row_marks), (number, 0))
+                )
+        for j in sorted(row.cells):
+            seg = row.cells[j]
+            if seg.kind in ("none", "") or seg.start == seg.end:
+                continue
+            marks = [*note_marks(seg.text), *row_marks]
+            marks += [m for head in heads[j] for m in note_marks(head.text)]
+            column = tuple(span for head in heads[j] for span in _explained(head, table.legend))
+            used.update(column)
+            own = seg.span in labels
+            cells.append(
+                GridCell(
+                    seg.span,
+                    stubs + tuple(s for s in labels if not (own and s == seg.span)),
+                    column,
+                    seg.kind == "ditto",
+                    _join(marks),
+                    (number, j),
+                )
+            )
+        number += 1
+    if not cells:
+        return None
+    ends = [cell.span for cell in cells] + list(used)
+    return Grid(
+        (min(s for s, _ in ends), max(e for _, e in ends)),
+        tuple(cells),
+        table.caption,
+        {},
+        tuple(sorted(used)),
+    )
+
+
+def _explained(head: Seg, legend: dict[str, Span]) -> list[Span]:
+    match = _LETTER.fullmatch(head.text)
+    if match and match[1] in legend:
+        return [legend[match[1]], head.span]
+    return [head.span]
+
+
+def _join(marks: list[str]) -> str:
+    return " ".join(dict.fromkeys(marks))
+
+
+def _dedupe(segs: list[Seg]) -> tuple[Seg, ...]:
+    return tuple({seg.span: seg for seg in segs}.values())
+
+
+def _runs_on(label: Seg | None) -> bool:
+    return label is not None and (label.text[0].islower() or label.text[0] == "(")
+
+
+def _row_paths(rows: list[Row]) -> list[tuple[Seg, ...]]:
+    """Headings of each row: group heads above it, its label, or the label carried down."""
+    paths: list[tuple[Seg, ...]] = []
+    stack: list[tuple[int, bool, tuple[Seg, ...]]] = []
+    path: tuple[Seg, ...] = ()
+    for row, after in zip(rows, [*rows[1:], None]):
+        if row.label is None:
+            paths.append(path)
+            continue
+        # A heading over rows that are not set in stays in force until the next heading.
+        # One over rows set further in holds for those; a label that runs over two lines
+        # holds for its own row.
+        heading = not row.cells and not (
+            after and (after.indent > row.indent or _runs_on(after.label))
+        )
+        while stack and (
+            stack[-1][0] > row.indent
+            or (stack[-1][0] == row.indent and (not row.cells or not stack[-1][1]))
+        ):
+            stack.pop()
+        own = (row.label, *row.tail)
+        if row.label.kind == "ditto":
+            own = paths[-1][len(stack) :] or own if paths else own
+        path = tuple(seg for _, _, segs in stack for seg in segs) + own
+        paths.append(path)
+        stack.append((row.indent, heading, own))
+    return paths

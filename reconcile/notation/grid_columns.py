@@ -1,0 +1,236 @@
+"""Which column a cell of fixed-width type stands in, and which columns a heading covers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from reconcile.notation.grid_lines import Line, Seg, kind_of
+
+NEAR = 4
+"""A heading this far [characters] from a column with nothing over it still belongs to it."""
+
+
+@dataclass(slots=True)
+class Column:
+    """Where the cells of one column begin and end on their lines."""
+
+    lo: int
+    hi: int
+    starts: set[int] = field(default_factory=set)
+    ends: set[int] = field(default_factory=set)
+
+    def take(self, seg: Seg, *, grow: bool = True) -> None:
+        """Let `seg` count as a cell of this column."""
+        self.starts.add(seg.lo)
+        self.ends.add(seg.hi)
+        if grow:
+            self.lo = min(self.lo, seg.lo)
+            self.hi = max(self.hi, seg.hi)
+
+    def distance(self, seg: Seg) -> int:
+        """Blank columns between cell and column; below zero where they overlap."""
+        return max(self.lo - seg.hi, seg.lo - self.hi)
+
+    def edge_distance(self, seg: Seg) -> float:
+        """How far the nearest of left edges, right edges and centres are apart."""
+        return min(
+            abs(seg.lo - self.lo),
+            abs(seg.hi - self.hi),
+            abs(seg.lo + seg.hi - self.lo - self.hi) / 2,
+        )
+
+
+def place_cells(rows: list[list[Seg]]) -> tuple[list[Column], list[dict[int, Seg]]]:
+    """Give every cell of `rows` its column.
+
+    Parameters
+    ----------
+    rows : list of list of Seg, the cells of each row without the label
+
+    Returns
+    -------
+    columns, cells : columns left to right; for each row its cells by column number
+    """
+    count = max((len(row) for row in rows), default=0)
+    if not count:
+        return [], [{} for _ in rows]
+    if all(len(row) in (0, count) for row in rows):
+        columns = [_column([row[j] for row in rows if row]) for j in range(count)]
+        if all(a.hi <= b.lo for a, b in pairwise(columns)) or count == 1:
+            return columns, [dict(enumerate(row)) for row in rows]
+    seed = next(row for row in rows if len(row) == count)
+    columns = [_column([seg]) for seg in seed]
+    order = sorted(range(len(rows)), key=lambda i: -len(rows[i]))
+    homes: list[list[tuple[Column, Seg]]] = [[] for _ in rows]
+    for i in order:
+        used = -1
+        for seg in rows[i]:
+            used = _home(columns, seg, used)
+            homes[i].append((columns[used], seg))
+    number = {id(column): j for j, column in enumerate(columns)}
+    return columns, [{number[id(c)]: seg for c, seg in home} for home in homes]
+
+
+def _column(segs: list[Seg]) -> Column:
+    column = Column(segs[0].lo, segs[0].hi)
+    for seg in segs:
+        column.take(seg)
+    return column
+
+
+def _home(columns: list[Column], seg: Seg, used: int) -> int:
+    """Number of the column right of `used` that `seg` belongs to; may add a column."""
+    best, best_key = -1, (False, False, -2.0)
+    covered = 0
+    for j in range(used + 1, len(columns)):
+        column = columns[j]
+        distance = column.distance(seg)
+        covered += distance < 0
+        aligned = seg.lo in column.starts or seg.hi in column.ends
+        key = (aligned, distance < 0, -column.edge_distance(seg))
+        if (aligned or distance <= 1) and (best < 0 or key > best_key):
+            best, best_key = j, key
+    if best < 0:
+        best = used + 1
+        while best < len(columns) and columns[best].hi <= seg.lo:
+            best += 1
+        columns.insert(best, _column([seg]))
+    else:
+        columns[best].take(seg, grow=covered <= 1)
+    return best
+
+
+def cut_glued(line: Line, columns: list[Column], first: int) -> list[Seg]:
+    """Cut segments that a single blank glued over a column's edge.
+
+    Only at a blank whose right neighbour stands exactly on the left or right edge of a
+    column, and looks like a value; `first` is where the value columns begin.
+    """
+    out: list[Seg] = []
+    for seg in line.segs:
+        rest = seg
+        for column in columns:
+            if not (rest.lo < column.lo - 1 and rest.hi > column.lo):
+                continue
+            at = _cut_at(rest, column)
+            if at is None:
+                continue
+            left, right = rest.text[:at].rstrip(), rest.text[at:]
+            out.append(_part(rest, 0, left))
+            rest = _part(rest, at, right)
+        out.append(rest)
+    return out
+
+
+def _part(seg: Seg, at: int, text: str) -> Seg:
+    start, lo = seg.start + at, seg.lo + at
+    return Seg(start, start + len(text), lo, lo + len(text), text, kind_of(text))
+
+
+def _cut_at(seg: Seg, column: Column) -> int | None:
+    text = seg.text
+    for at in range(max(1, column.lo - 2 - seg.lo), min(len(text), column.hi - seg.lo)):
+        if text[at - 1] != " ":
+            continue
+        stop = text.find(" ", at)
+        end = seg.lo + (len(text) if stop < 0 else stop)
+        if (
+            (seg.lo + at in column.starts or end in column.ends)
+            and kind_of(text[at:]) in ("number", "ditto", "none")
+            and text[at] not in "(["
+        ):
+            return at
+    return None
+
+
+def head_columns(
+    segs: list[Seg], columns: list[Column], *, upper: set[int] | None = None
+) -> dict[int, Seg]:
+    """Which columns each heading of one deck covers.
+
+    Parameters
+    ----------
+    segs : list of Seg, the deck without the stub head
+    columns : list of Column
+    upper : set of int, optional
+        Columns that have a heading in a deck further down; given for all decks but the
+        last, since a heading set over others may reach beyond its own width.
+
+    Returns
+    -------
+    heads : heading by column number; a spanning head stands under several
+    """
+    if any(seg.text.startswith("&") for seg in segs):
+        return _shifted(segs, columns)
+    if len(segs) == len(columns):
+        return dict(enumerate(segs))
+    claims: dict[int, Seg] = {}
+    free: list[Seg] = []
+    for seg in segs:
+        over = [j for j, column in enumerate(columns) if column.distance(seg) < 0]
+        for j in over:
+            old = claims.get(j)
+            if old is None or columns[j].edge_distance(seg) < columns[j].edge_distance(old):
+                claims[j] = seg
+        if not over:
+            free.append(seg)
+    for seg in segs:
+        if seg not in free and not any(held is seg for held in claims.values()):
+            free.append(seg)
+    for seg in free:
+        near = [
+            (columns[j].distance(seg), j)
+            for j in range(len(columns))
+            if j not in claims and columns[j].distance(seg) <= NEAR
+        ]
+        if near:
+            claims[min(near)[1]] = seg
+            near = near if upper is not None else []
+            for distance, j in near:  # a narrow head centred over the gap between two
+                if j not in claims and distance == min(near)[0]:
+                    claims[j] = seg
+    if upper is not None:
+        _spread(claims, columns, upper)
+    return claims
+
+
+def _spread(claims: dict[int, Seg], columns: list[Column], upper: set[int]) -> None:
+    """Let spanning heads reach the outer columns they are centred over."""
+    for j in range(len(columns)):
+        if j in claims or j not in upper:
+            continue
+        for beside in (j - 1, j + 1):
+            seg = claims.get(beside)
+            if seg is None:
+                continue
+            held = [k for k, other in claims.items() if other is seg]
+            lo = min(columns[k].lo for k in held)
+            hi = max(columns[k].hi for k in held)
+            wide_lo, wide_hi = min(lo, columns[j].lo), max(hi, columns[j].hi)
+            now = abs(seg.lo + seg.hi - lo - hi)
+            then = abs(seg.lo + seg.hi - wide_lo - wide_hi)
+            close = columns[j].distance(seg) <= NEAR
+            if (len(held) == 1 and close) or then < now:
+                claims[j] = seg
+                break
+
+
+def _shifted(segs: list[Seg], columns: list[Column]) -> dict[int, Seg]:
+    # A typist's "&" marks a cell left blank: all that follows stands one column further.
+    heads: dict[int, Seg] = {}
+    shift = 0
+    for seg in segs:
+        near = min(range(len(columns)), key=lambda j: columns[j].distance(seg))
+        if seg.text.startswith("&"):
+            shift += 1
+            rest = seg.text[1:].lstrip()
+            if not rest:
+                continue
+            seg = _part(seg, len(seg.text) - len(rest), rest)
+        j = near + shift
+        if j < len(columns):
+            heads[j] = seg
+        else:
+            heads.setdefault(near, seg)
+    return heads

@@ -1,0 +1,396 @@
+"""Limit tables of every layout: which headings govern which cell."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from reconcile.notation.grid import Grid, find_grids, locate
+
+# Each: name, text, the cells as "row path | column path | cell", "=" after a ditto mark.
+# The tables are invented; paths are what a reader of the page would say governs the cell.
+GOLDEN: list[tuple[str, str, list[str]]] = [
+    (
+        "two decks over gears, groups and dittos",
+        """\
+ENGINE LIMITATIONS
+                    Low gear M.S.      High gear F.S.     Time
+                    R.p.m.   Boost     R.p.m.   Boost     (mins.)
+Take-off            3,000    +12*        --       --         5
+Climb               2,850     +9       2,850     +9         60
+Cruising
+   Rich             2,650     +7       2,650     +7      No limit
+   Weak             2,650     +4         do.     ,,        do.
+
+* Up to 1,000 ft. only with the
+  second fuel.
+Some prose follows here with no table in it at all.
+""",
+        [
+            "Take-off | Low gear M.S. > R.p.m. | 3,000",
+            "Take-off | Low gear M.S. > Boost | +12*",
+            "Take-off | Time > (mins.) | 5",
+            "Climb | Low gear M.S. > R.p.m. | 2,850",
+            "Climb | Low gear M.S. > Boost | +9",
+            "Climb | High gear F.S. > R.p.m. | 2,850",
+            "Climb | High gear F.S. > Boost | +9",
+            "Climb | Time > (mins.) | 60",
+            "Cruising > Rich | Low gear M.S. > R.p.m. | 2,650",
+            "Cruising > Rich | Low gear M.S. > Boost | +7",
+            "Cruising > Rich | High gear F.S. > R.p.m. | 2,650",
+            "Cruising > Rich | High gear F.S. > Boost | +7",
+            "Cruising > Rich | Time > (mins.) | No limit",
+            "Cruising > Weak | Low gear M.S. > R.p.m. | 2,650",
+            "Cruising > Weak | Low gear M.S. > Boost | +4",
+            "Cruising > Weak | High gear F.S. > R.p.m. | do. =",
+            "Cruising > Weak | High gear F.S. > Boost | ,, =",
+            "Cruising > Weak | Time > (mins.) | do. =",
+        ],
+    ),
+    (
+        "markdown with a spanning head",
+        """\
+| Condition | R.p.m. | Boost | Temp. °C. | |
+| | | lb./sq.in. | Cool. | Oil |
+|---|---|---|---|---|
+| Take-off | 3,000 | +12 | - | - |
+| Climb (5 mins.) | 2,850 | +9 | 125 | 90 |
+""",
+        [
+            "Condition > Take-off | R.p.m. | 3,000",
+            "Condition > Take-off | Boost > lb./sq.in. | +12",
+            "Condition > Climb (5 mins.) | R.p.m. | 2,850",
+            "Condition > Climb (5 mins.) | Boost > lb./sq.in. | +9",
+            "Condition > Climb (5 mins.) | Temp. °C. > Cool. | 125",
+            "Condition > Climb (5 mins.) | Temp. °C. > Oil | 90",
+        ],
+    ),
+    (
+        "leaders under group heads",
+        """\
+Oil pressures
+  Normal .................. 80 lb./sq.in.
+  Minimum ................. 60 lb./sq.in.
+Oil temperatures
+  Minimum for opening up .. 15°C.
+  Maximum ... ... ... ... . 90°C.
+""",
+        [
+            "Oil pressures > Normal |  | 80 lb./sq.in.",
+            "Oil pressures > Minimum |  | 60 lb./sq.in.",
+            "Oil temperatures > Minimum for opening up |  | 15°C.",
+            "Oil temperatures > Maximum |  | 90°C.",
+        ],
+    ),
+    (
+        "lettered cells",
+        """\
+(a) Condition (b) R.p.m. (c) Boost lb./sq.in. (d) Oil °C.
+(a) Take-off (b) 3,000 (c) +12 (d) 90
+(a) Climb (b) 2,850 (c) +9 (d) 90
+""",
+        [
+            "Condition > Take-off | R.p.m. | 3,000",
+            "Condition > Take-off | Boost lb./sq.in. | +12",
+            "Condition > Take-off | Oil °C. | 90",
+            "Condition > Climb | R.p.m. | 2,850",
+            "Condition > Climb | Boost lb./sq.in. | +9",
+            "Condition > Climb | Oil °C. | 90",
+        ],
+    ),
+    (
+        "legend in a paragraph above",
+        """\
+(a) Condition
+(b) R.p.m.
+(c) Boost, lb./sq.in.
+
+(a)         (b)     (c)
+Take-off    3,000   +12
+Climb       2,850   +9
+""",
+        [
+            "(a) > Take-off | R.p.m. > (b) | 3,000",
+            "(a) > Take-off | Boost, lb./sq.in. > (c) | +12",
+            "(a) > Climb | R.p.m. > (b) | 2,850",
+            "(a) > Climb | Boost, lb./sq.in. > (c) | +9",
+        ],
+    ),
+    (
+        "side by side",
+        """\
+PORT ENGINE                    STARBOARD ENGINE
+Condition   R.p.m.  Boost      Condition   R.p.m.  Boost
+Take-off    3,000   +12        Take-off    2,850   +10
+Climb       2,850   +9         Climb       2,650   +8
+""",
+        [
+            "PORT ENGINE > Condition > Take-off | R.p.m. | 3,000",
+            "PORT ENGINE > Condition > Take-off | Boost | +12",
+            "PORT ENGINE > Condition > Climb | R.p.m. | 2,850",
+            "PORT ENGINE > Condition > Climb | Boost | +9",
+            "STARBOARD ENGINE > Condition > Take-off | R.p.m. | 2,850",
+            "STARBOARD ENGINE > Condition > Take-off | Boost | +10",
+            "STARBOARD ENGINE > Condition > Climb | R.p.m. | 2,650",
+            "STARBOARD ENGINE > Condition > Climb | Boost | +8",
+        ],
+    ),
+    (
+        "conditions as columns",
+        """\
+             Take-off   Climb     Cruise
+             (5 min.)   (1 hr.)   (cont.)
+R.p.m.       3,000      2,850     2,650
+Boost         +12         +9        +4
+Mixture      Rich       Rich      Weak
+""",
+        [
+            "R.p.m. | Take-off > (5 min.) | 3,000",
+            "R.p.m. | Climb > (1 hr.) | 2,850",
+            "R.p.m. | Cruise > (cont.) | 2,650",
+            "Boost | Take-off > (5 min.) | +12",
+            "Boost | Climb > (1 hr.) | +9",
+            "Boost | Cruise > (cont.) | +4",
+            "Mixture | Take-off > (5 min.) | Rich",
+            "Mixture | Climb > (1 hr.) | Rich",
+            "Mixture | Cruise > (cont.) | Weak",
+        ],
+    ),
+    (
+        "goes on over the page",
+        """\
+Condition   R.p.m.  Boost
+Take-off    3,000   +12
+Climb       2,850   +9
+
+                 - 14 -
+
+(cont'd)
+Cruise      2,650   +4
+Idle        600     -
+""",
+        [
+            "Condition > Take-off | R.p.m. | 3,000",
+            "Condition > Take-off | Boost | +12",
+            "Condition > Climb | R.p.m. | 2,850",
+            "Condition > Climb | Boost | +9",
+            "Condition > Cruise | R.p.m. | 2,650",
+            "Condition > Cruise | Boost | +4",
+            "Condition > Idle | R.p.m. | 600",
+        ],
+    ),
+    (
+        "tabs",
+        "Height\tSpeed\tPower\nft.\tm.p.h.\th.p.\n5,000\t310\t1,020\n10,000\t325\t\t\n15,000\t340\t1,100\n",
+        [
+            " | Height > ft. | 5,000",
+            "Height > ft. > 5,000 | Speed > m.p.h. | 310",
+            "Height > ft. > 5,000 | Power > h.p. | 1,020",
+            " | Height > ft. | 10,000",
+            "Height > ft. > 10,000 | Speed > m.p.h. | 325",
+            " | Height > ft. | 15,000",
+            "Height > ft. > 15,000 | Speed > m.p.h. | 340",
+            "Height > ft. > 15,000 | Power > h.p. | 1,100",
+        ],
+    ),
+    (
+        "two leader lists side by side",
+        """\
+Fuel pressure ....... 3 lb.     Oil pressure ....... 80 lb.
+Fuel pressure min ... 2 lb.     Oil pressure min ... 60 lb.
+""",
+        [
+            "Fuel pressure |  | 3 lb.",
+            "Fuel pressure min |  | 2 lb.",
+            "Oil pressure |  | 80 lb.",
+            "Oil pressure min |  | 60 lb.",
+        ],
+    ),
+    (
+        "labels over two lines",
+        """\
+Maximum for all-out level
+   flight (5 mins.)       3,000   +16
+Maximum climbing
+   (1 hr. limit)          2,850   +9
+Cruising                  2,650   +7
+""",
+        [
+            "Maximum for all-out level > flight (5 mins.) |  | 3,000",
+            "Maximum for all-out level > flight (5 mins.) |  | +16",
+            "Maximum climbing > (1 hr. limit) |  | 2,850",
+            "Maximum climbing > (1 hr. limit) |  | +9",
+            "Cruising |  | 2,650",
+            "Cruising |  | +7",
+        ],
+    ),
+    (
+        "label carried down",
+        """\
+Gear     M      2,850   +9    125
+         S      2,850   +9    125
+Cruise   M      2,650   +7    105
+         S      2,650   +7    105
+""",
+        [
+            "Gear |  | M",
+            "Gear > M |  | 2,850",
+            "Gear > M |  | +9",
+            "Gear > M |  | 125",
+            "Gear |  | S",
+            "Gear > S |  | 2,850",
+            "Gear > S |  | +9",
+            "Gear > S |  | 125",
+            "Cruise |  | M",
+            "Cruise > M |  | 2,650",
+            "Cruise > M |  | +7",
+            "Cruise > M |  | 105",
+            "Cruise |  | S",
+            "Cruise > S |  | 2,650",
+            "Cruise > S |  | +7",
+            "Cruise > S |  | 105",
+        ],
+    ),
+    (
+        "bars without a rule",
+        """\
+Condition | R.p.m. | Boost
+Take-off | 3,000 | +12
+Climb | 2,850 | +9
+""",
+        [
+            "Condition > Take-off | R.p.m. | 3,000",
+            "Condition > Take-off | Boost | +12",
+            "Condition > Climb | R.p.m. | 2,850",
+            "Condition > Climb | Boost | +9",
+        ],
+    ),
+    (
+        "no label column",
+        """\
+R.p.m.   Boost   Oil temp.
+3,000    +12     90
+2,850    +9      85
+""",
+        [
+            " | R.p.m. | 3,000",
+            "R.p.m. > 3,000 | Boost | +12",
+            "R.p.m. > 3,000 | Oil temp. | 90",
+            " | R.p.m. | 2,850",
+            "R.p.m. > 2,850 | Boost | +9",
+            "R.p.m. > 2,850 | Oil temp. | 85",
+        ],
+    ),
+]
+
+PROSE = [
+    """\
+The engine is run up.  Check the boost.  It should be
++4 at 2,000 r.p.m.  Then open to 2,850 r.p.m.  3,000 is the limit.
+See that oil pressure  is 80 lb./sq.in.  before going on with
+the test.  If it is 60  or less stop at once.  Note the
+""",
+    """\
+Open up slowly ... the oil pressure must not fall below 60 lb./sq.in. and
+the boost is held at +4 ... then throttle back.
+Between 80 ... 220 km/h the flaps may be lowered.
+""",
+    "    Para. 12. The boost is +6 lb./sq.in.\n    Para. 13. It may be raised to +9.\n",
+    "1:20 so this is the boost gauge\n1:24 it reads plus six\n",
+    "",
+    "\n\n\n",
+]
+
+
+def shown(text: str) -> list[str]:
+    """Cells of all grids as in GOLDEN."""
+
+    def path(spans: tuple[tuple[int, int], ...]) -> str:
+        return " > ".join(text[a:b] for a, b in spans)
+
+    return [
+        f"{path(c.row)} | {path(c.column)} | {text[c.span[0] : c.span[1]]}" + " =" * c.ditto
+        for grid in find_grids(text)
+        for c in grid.cells
+    ]
+
+
+@pytest.mark.parametrize(("name", "text", "cells"), GOLDEN, ids=[row[0] for row in GOLDEN])
+def test_golden(name: str, text: str, cells: list[str]) -> None:
+    """Every filled cell is found once, under the headings that govern it."""
+    assert shown(text) == cells
+
+
+@pytest.mark.parametrize("text", PROSE)
+def test_prose_gives_no_grid(text: str) -> None:
+    """Typewritten prose with double blanks, pauses and numbers is not taken for a table."""
+    assert find_grids(text) == []
+
+
+def test_note_marks_find_their_explanation() -> None:
+    """A mark on a cell, its row or its column leads to the note below the table."""
+    text = GOLDEN[0][1]
+    [grid] = find_grids(text)
+    [marked] = [cell for cell in grid.cells if cell.note]
+    assert text[slice(*marked.span)] == "+12*"
+    a, b = grid.notes["*"]
+    assert text[a:b] == "Up to 1,000 ft. only with the\n  second fuel."
+
+
+def test_ditto_points_to_the_cell_it_repeats() -> None:
+    """`above` skips other dittos and stays in the column."""
+    text = GOLDEN[0][1]
+    [grid] = find_grids(text)
+    dittos = [cell for cell in grid.cells if cell.ditto]
+    repeated = [grid.above(cell) for cell in dittos]
+    assert [text[slice(*c.span)] for c in repeated if c] == ["2,650", "+7", "No limit"]
+
+
+def test_locate_says_grid_and_cell() -> None:
+    """An offset in a cell gives that cell, between cells the grid, outside nothing."""
+    text = "Some words first.\n\n" + GOLDEN[0][1]
+    grids = find_grids(text)
+    for cell in grids[0].cells:
+        for offset in (cell.span[0], cell.span[1] - 1):
+            assert locate(grids, offset) == (grids[0], cell)
+        assert cell in grids[0].row_cells(cell)
+    assert locate(grids, 3) is None
+    label = text.index("Weak")
+    assert locate(grids, label) == (grids[0], None)
+
+
+def test_no_row_is_a_copy() -> None:
+    """Grids hold spans that lie in the text and are trimmed, never words of their own."""
+    for _, text, _ in GOLDEN:
+        for grid in find_grids(text):
+            for cell in grid.cells:
+                for a, b in (cell.span, *cell.row, *cell.column):
+                    assert 0 <= a < b <= len(text)
+                    assert text[a:b] == text[a:b].strip()
+
+
+def _spans_inside(grid: Grid, text: str) -> bool:
+    return all(0 <= a < b <= len(text) for cell in grid.cells for a, b in (cell.span, *cell.row))
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.lists(st.text(alphabet="ab 12+.,-|*\t()…  \u3000do", max_size=60), max_size=12).map(
+        "\n".join
+    )
+)
+def test_any_text_is_taken(text: str) -> None:
+    """No text raises, and cells never lie outside it or overlap."""
+    grids = find_grids(text)
+    assert all(_spans_inside(grid, text) for grid in grids)
+    spans = sorted(cell.span for grid in grids for cell in grid.cells)
+    assert all(a[1] <= b[0] for a, b in pairwise(spans))
+
+
+def test_long_garbage_is_refused_not_chewed() -> None:
+    """Lines beyond any table's width and thousands of gaps give no grid."""
+    assert find_grids("1  " * 100_000) == []
+    assert find_grids(("a | 1 " * 4000 + "\n") * 3) == []
