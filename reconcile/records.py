@@ -71,6 +71,8 @@ class Source:
     """"manual", "edition", "transcription", "transcript", "paper"."""
     of: str = ""
     """Id of the source this one copies or re-issues, where it does."""
+    notes: tuple[str, ...] = ()
+    """What was supposed in opening it: an encoding, a medium other than its name says."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +104,8 @@ class Page:
     stamps: tuple[tuple[int, float], ...] = ()
     """(offset in `text`, seconds) of each timed line, ascending."""
     printed_number: str = ""
+    notes: tuple[str, ...] = ()
+    """What was left out or supposed in reading it: repeated caption lines, no text layer."""
 
 
 @dataclass(frozen=True, slots=True)
