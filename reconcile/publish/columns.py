@@ -1,8 +1,11 @@
 """The columns of an issued limit table, once for every format.
 
-A column is its name, its Table Schema type, what it says, and how it is taken from a row.
-The order, names and types are frozen for a schema version; a test holds them against the
-schema file kept for that version.
+A column is its name, its Table Schema type, what it says, the unit its numbers stand in, and
+how it is taken from a row. The order, names and types are frozen for a schema version; a test
+holds them against the schema files kept for that version under ``tables/schemas``.
+
+Numbers are issued to 15 significant figures, which every format and every reader carries
+without loss, and which no printed figure comes near.
 """
 
 from __future__ import annotations
@@ -10,25 +13,46 @@ from __future__ import annotations
 from collections.abc import Callable
 from decimal import Context, Decimal
 from fractions import Fraction
+from functools import cached_property
 from typing import Any, NamedTuple
 
-from reconcile.measure.units import unit_row
-from reconcile.publish.rows import Row
+from reconcile.errors import MeasureError
+from reconcile.publish.rows import STANDINGS, Row
 from reconcile.records import BOUNDS, FORMS, STATUSES
 
 _WIDE = Context(prec=40)
 
+# Characters that no XML file and few other programs can hold: shown by their pictures.
+_PICTURES = {code: 0x2400 + code for code in range(0x20) if chr(code) not in "\t\n"}
+_PICTURES |= {0x7F: 0x2421, 0xFFFE: 0xFFFD, 0xFFFF: 0xFFFD}
+_PICTURES |= dict.fromkeys(range(0xD800, 0xE000), 0xFFFD)
 
-class Column(NamedTuple):
-    """One column of the limit table."""
 
-    name: str
-    type: str
-    """Table Schema type: "string", "number", "integer" or "boolean"."""
-    description: str
-    get: Callable[[Row], Any]
-    required: bool = False
-    enum: tuple[str, ...] = ()
+def printable(text: str | None) -> str | None:
+    """Text as every format can hold it; nothing at all becomes None.
+
+    A control character is shown by its picture (U+2400 and on), so that nothing vanishes.
+    """
+    if not text:
+        return None
+    if text.isprintable():
+        return text
+    return text.translate(_PICTURES)
+
+
+def number_15(value: Any) -> float | None:
+    """A number to the 15 significant figures that issued files carry.
+
+    Parameters
+    ----------
+    value : int, float, Fraction or None
+
+    Returns
+    -------
+    float or None
+    """
+    # Adding zero turns a negative zero into the plain one.
+    return None if value is None else float(f"{float(value):.15g}") + 0.0
 
 
 def exact_decimal(value: Fraction | None) -> Decimal | None:
@@ -42,236 +66,330 @@ def exact_decimal(value: Fraction | None) -> Decimal | None:
     return _WIDE.divide(Decimal(value.numerator), Decimal(value.denominator)).normalize(_WIDE)
 
 
-def _has_value(row: Row) -> bool:
-    q = row.figure.quantity
-    return not (q.nominal is None and q.lo is None and q.hi is None)
+class View:
+    """A row with what several columns need of it, computed once."""
 
+    __slots__ = ("__dict__", "figure", "place", "position", "row")
 
-def _si(name: str) -> Callable[[Row], Any]:
-    return lambda row: getattr(row.figure.si, name) if _has_value(row) else None
+    def __init__(self, row: Row, position: int = 0) -> None:
+        self.row = row
+        self.position = position
+        self.figure = row.figure
+        self.place = row.figure.place
 
-
-def _absolute(name: str) -> Callable[[Row], Any]:
-    """Absolute pressure where no ambient is needed to know it."""
-
-    def get(row: Row) -> Any:
-        if row.figure.reference_form not in ("absolute", "fixed_datum") or not _has_value(row):
+    @cached_property
+    def si(self) -> Any:
+        """The SI value in the figure's own reference form, or None where there is none."""
+        q = self.figure.quantity
+        if not q.is_read or not (q.unit or q.unit_slug):
             return None
-        return getattr(row.figure.absolute(), name)
+        try:
+            return q.si
+        except MeasureError:
+            # A reading the unit's scale cannot have: kept as written, without a value.
+            return None
 
-    return get
+    @cached_property
+    def absolute(self) -> Any:
+        """Absolute pressure, where no ambient is needed to know it."""
+        if self.figure.reference_form not in ("absolute", "fixed_datum") or self.si is None:
+            return None
+        return self.figure.absolute()
 
 
-def _box(index: int) -> Callable[[Row], Any]:
-    return lambda row: (
-        None if row.figure.place.box is None else round(row.figure.place.box[index], 2)
-    )
+Get = Callable[[View], Any]
+
+
+class Column(NamedTuple):
+    """One column of the limit table."""
+
+    name: str
+    type: str
+    """Table Schema type: "string", "number", "integer" or "boolean"."""
+    description: str
+    get: Get
+    required: bool = False
+    enum: tuple[str, ...] = ()
+    unit: str = ""
+    """UCUM code of its numbers, or "column:NAME" where each row says its own."""
+    uncertainty: str = ""
+    """Column that holds the standard uncertainty of its numbers."""
+
+
+def _si(name: str) -> Get:
+    return lambda v: number_15(getattr(v.si, name)) if v.si is not None else None
+
+
+def _absolute(name: str) -> Get:
+    return lambda v: number_15(getattr(v.absolute, name)) if v.absolute is not None else None
+
+
+def _box(index: int) -> Get:
+    return lambda v: None if v.place.box is None else round(v.place.box[index], 2)
 
 
 def _joined(words: tuple[str, ...]) -> str | None:
     return "; ".join(words) or None
 
 
-def _candidates(row: Row) -> str | None:
+def _quantity_kind(view: View) -> str | None:
+    q = view.figure.quantity
+    if not (q.unit_slug or q.unit):
+        return None
+    return q.row.qudt_kind or None
+
+
+def _unit_slug(view: View) -> str | None:
+    q = view.figure.quantity
+    return q.row.slug if q.unit or q.unit_slug else None
+
+
+def _candidates(view: View) -> str | None:
     parts = []
-    for candidate in row.figure.candidates:
+    for candidate in view.figure.candidates:
         q = candidate.quantity
-        ends = [str(exact_decimal(v)) for v in (q.nominal, q.lo, q.hi) if v is not None]
-        parts.append(f"{' to '.join(ends)} {q.unit} ({candidate.odds:.2f}: {candidate.reason})")
+        ends = [f"{exact_decimal(v):f}" for v in (q.nominal, q.lo, q.hi) if v is not None]
+        form = "" if q.form == "none" else f" {q.form.replace('_', ' ')}"
+        parts.append(
+            f"{' to '.join(ends)} {q.unit}{form} ({candidate.odds:.2f}: {candidate.reason})"
+        )
     return _joined(tuple(parts))
 
 
+def _text(name: str, description: str, get: Get, **more: Any) -> Column:
+    return Column(name, "string", description, lambda v: printable(get(v)), **more)
+
+
+def _number(name: str, description: str, get: Get, unit: str, **more: Any) -> Column:
+    return Column(name, "number", description, get, unit=unit, **more)
+
+
+_WRITTEN, _SI, _POINT = "column:unit", "column:si_unit", "[pnt]"
+
 COLUMNS: tuple[Column, ...] = (
-    Column(
-        "row_id", "string", "Identity of the row, the same in every format.", lambda r: r.id, True
+    _text(
+        "row_id",
+        "Identity of the row, the same in every format.",
+        lambda v: v.row.id,
+        required=True,
     ),
-    Column("limit_id", "string", "Limit the figure belongs to.", lambda r: r.limit_id, True),
-    Column(
+    _text("limit_id", "Limit the figure belongs to.", lambda v: v.row.limit_id, required=True),
+    _text("figure_id", "Figure the row states.", lambda v: v.figure.id, required=True),
+    _text(
         "group",
-        "string",
         "Rows of different witnesses that state the same limit share it.",
-        lambda r: r.group,
+        lambda v: v.row.group,
+        required=True,
+    ),
+    Column(
+        "position",
+        "integer",
+        "Place of the row in the order of the sources, counted from 1.",
+        lambda v: v.position,
         True,
     ),
     Column(
         "lead",
         "boolean",
         "True for the group's row that programs should take.",
-        lambda r: r.lead,
+        lambda v: v.row.lead,
         True,
     ),
-    Column(
+    _text(
         "standing",
-        "string",
         "What is known of the row: only 'verified' has been proved.",
-        lambda r: r.standing,
-        True,
-        ("verified", "unverified", "in doubt", "contradicted", "rejected"),
+        lambda v: v.row.standing,
+        required=True,
+        enum=STANDINGS,
     ),
-    Column("reason", "string", "Why it has that standing.", lambda r: r.reason, True),
-    Column("parameter", "string", "What is limited.", lambda r: r.parameter),
-    Column(
+    _text("reason", "Why it has that standing.", lambda v: v.row.reason),
+    _text("parameter", "What is limited.", lambda v: v.row.parameter),
+    _text(
         "condition",
-        "string",
         "When it is limited; blank where the paper states none.",
-        lambda r: r.condition,
+        lambda v: v.row.condition,
     ),
-    Column("bound", "string", "Which side is limited.", lambda r: r.bound, True, BOUNDS),
-    Column(
-        "time_limit_s",
-        "number",
-        "How long it may last, in seconds.",
-        lambda r: exact_decimal(r.time_limit_s),
-    ),
+    _text("bound", "Which side is limited.", lambda v: v.row.bound, required=True, enum=BOUNDS),
+    _number("time_limit_s", "How long it may last.", lambda v: number_15(v.row.time_limit_s), "s"),
     Column(
         "time_unlimited",
         "boolean",
         "The paper says the time is not limited.",
-        lambda r: r.time_unlimited,
+        lambda v: v.row.time_unlimited,
         True,
     ),
-    Column(
+    _text(
         "as_written",
-        "string",
-        "The figure's exact characters.",
-        lambda r: r.figure.as_written,
-        True,
+        "The figure's exact characters; control characters are shown by their pictures.",
+        lambda v: v.figure.as_written,
     ),
-    Column(
-        "reading_status", "string", "How it was read.", lambda r: r.figure.status, True, STATUSES
+    _text(
+        "reading_status",
+        "How it was read.",
+        lambda v: v.figure.status,
+        required=True,
+        enum=STATUSES,
     ),
-    Column(
+    _number(
         "nominal",
-        "number",
         "Single value in the written unit.",
-        lambda r: exact_decimal(r.figure.nominal),
+        lambda v: number_15(v.figure.nominal),
+        _WRITTEN,
     ),
-    Column("lo", "number", "Lower end in the written unit.", lambda r: exact_decimal(r.figure.lo)),
-    Column("hi", "number", "Upper end in the written unit.", lambda r: exact_decimal(r.figure.hi)),
-    Column(
+    _number("lo", "Lower end in the written unit.", lambda v: number_15(v.figure.lo), _WRITTEN),
+    _number("hi", "Upper end in the written unit.", lambda v: number_15(v.figure.hi), _WRITTEN),
+    _number(
         "plus_minus",
-        "number",
         "Symmetric printed tolerance in the written unit.",
-        lambda r: exact_decimal(r.figure.plus_minus),
+        lambda v: number_15(v.figure.plus_minus),
+        _WRITTEN,
     ),
-    Column(
+    _number(
         "resolution",
-        "number",
         "Step of the last printed place, in the written unit.",
-        lambda r: exact_decimal(r.figure.resolution),
+        lambda v: number_15(v.figure.resolution),
+        _WRITTEN,
     ),
-    Column("unit", "string", "UCUM code of the written unit.", lambda r: r.figure.unit),
-    Column("kind", "string", "Quantity kind.", lambda r: r.figure.kind, True),
-    Column(
-        "quantity_kind",
-        "string",
-        "QUDT name of the quantity kind.",
-        lambda r: unit_row(r.figure.unit).qudt_kind if r.figure.unit else None,
+    _text("unit", "UCUM code of the written unit.", lambda v: v.figure.unit),
+    _text(
+        "unit_slug",
+        "Row of the unit table used, which tells period definitions apart.",
+        _unit_slug,
     ),
-    Column(
+    _text("kind", "Quantity kind.", lambda v: v.figure.kind, required=True),
+    _text("quantity_kind", "QUDT name of the quantity kind.", _quantity_kind),
+    _text(
         "reference_form",
-        "string",
         "Zero a pressure is counted from; 'none' for all else.",
-        lambda r: r.figure.reference_form,
-        True,
-        FORMS,
+        lambda v: v.figure.reference_form,
+        required=True,
+        enum=FORMS,
     ),
-    Column(
+    _text(
         "datum",
-        "string",
-        "Fixed datum a pressure is read against.",
-        lambda r: r.figure.quantity.datum or None,
+        "Fixed datum a pressure is read against; blank for 101 325 Pa.",
+        lambda v: v.figure.quantity.datum,
     ),
-    Column("si_unit", "string", "UCUM code of the SI unit.", _si("unit")),
     Column(
+        "difference",
+        "boolean",
+        "True for a difference of temperature, false for a temperature.",
+        lambda v: v.figure.quantity.is_difference,
+        True,
+    ),
+    _text("si_unit", "UCUM code of the SI unit.", lambda v: v.si.unit if v.si else None),
+    _number(
         "si_nominal",
-        "number",
         "Single value in SI, in the row's own reference form.",
         _si("nominal"),
+        _SI,
+        uncertainty="si_standard_uncertainty",
     ),
-    Column("si_lo", "number", "Lower end in SI.", _si("lo")),
-    Column("si_hi", "number", "Upper end in SI.", _si("hi")),
-    Column("si_half_width", "number", "Half the printed step, in SI.", _si("half_width")),
-    Column(
+    _number("si_lo", "Lower end in SI.", _si("lo"), _SI, uncertainty="si_standard_uncertainty"),
+    _number("si_hi", "Upper end in SI.", _si("hi"), _SI, uncertainty="si_standard_uncertainty"),
+    _number("si_half_width", "Half the printed step, in SI.", _si("half_width"), _SI),
+    _number(
         "si_standard_uncertainty",
-        "number",
-        "Standard uncertainty in SI.",
+        "Standard uncertainty in SI; blank where none is known.",
         _si("standard_uncertainty"),
+        _SI,
     ),
-    Column(
+    _number(
         "absolute_pa",
-        "number",
-        "Absolute pressure in pascal, where no ambient is needed.",
+        "Absolute pressure, where no ambient is needed to know it.",
         _absolute("nominal"),
+        "Pa",
+        uncertainty="absolute_standard_uncertainty_pa",
     ),
-    Column("absolute_lo_pa", "number", "Lower end, absolute, in pascal.", _absolute("lo")),
-    Column("absolute_hi_pa", "number", "Upper end, absolute, in pascal.", _absolute("hi")),
-    Column("checks", "string", "Checks that agree.", lambda r: _joined(r.checks)),
-    Column("source_id", "string", "Source the figure stands in.", lambda r: r.source.id, True),
-    Column("page", "integer", "Page in the source.", lambda r: r.figure.place.page, True),
-    Column("line", "integer", "Line on the page.", lambda r: r.figure.place.line, True),
-    Column(
-        "time_s",
-        "number",
-        "Time in a timed transcript, in seconds.",
-        lambda r: r.figure.place.time_s,
+    _number(
+        "absolute_lo_pa",
+        "Lower end, absolute.",
+        _absolute("lo"),
+        "Pa",
+        uncertainty="absolute_standard_uncertainty_pa",
     ),
+    _number(
+        "absolute_hi_pa",
+        "Upper end, absolute.",
+        _absolute("hi"),
+        "Pa",
+        uncertainty="absolute_standard_uncertainty_pa",
+    ),
+    _number(
+        "absolute_standard_uncertainty_pa",
+        "Standard uncertainty of the absolute pressure, the datum's share in it.",
+        _absolute("standard_uncertainty"),
+        "Pa",
+    ),
+    _text("checks", "Checks that agree.", lambda v: _joined(v.row.checks)),
+    _text("source_id", "Source the figure stands in.", lambda v: v.row.source.id, required=True),
+    Column("page", "integer", "Page in the source.", lambda v: v.place.page, True),
+    Column("line", "integer", "Line on the page.", lambda v: v.place.line, True),
+    _number("time_s", "Time in a timed transcript.", lambda v: number_15(v.place.time_s), "s"),
     Column(
         "span_start",
         "integer",
         "First character in the page's text, counted from 0.",
-        lambda r: r.figure.span[0],
+        lambda v: v.figure.span[0],
         True,
     ),
     Column(
-        "span_end", "integer", "Character after the last one.", lambda r: r.figure.span[1], True
+        "span_end", "integer", "Character after the last one.", lambda v: v.figure.span[1], True
     ),
-    Column("box_left", "number", "Place on the page, in points from its upper left.", _box(0)),
-    Column("box_top", "number", "See box_left.", _box(1)),
-    Column("box_right", "number", "See box_left.", _box(2)),
-    Column("box_bottom", "number", "See box_left.", _box(3)),
-    Column(
-        "row_header",
-        "string",
-        "Row heading of a figure in a table.",
-        lambda r: _joined(r.figure.place.row),
+    _number("box_left", "Place on the page, from its upper left corner.", _box(0), _POINT),
+    _number("box_top", "See box_left.", _box(1), _POINT),
+    _number("box_right", "See box_left.", _box(2), _POINT),
+    _number("box_bottom", "See box_left.", _box(3), _POINT),
+    _text("how", "How the page was read.", lambda v: v.place.how),
+    _number(
+        "confidence",
+        "Confidence an OCR engine gave, 0 to 1.",
+        lambda v: number_15(v.place.confidence),
+        "1",
     ),
-    Column(
+    _text("row_header", "Row heading of a figure in a table.", lambda v: _joined(v.place.row)),
+    _text(
         "column_header",
-        "string",
         "Column heading of a figure in a table.",
-        lambda r: _joined(r.figure.place.column),
+        lambda v: _joined(v.place.column),
     ),
-    Column(
+    _text(
         "qualifiers",
-        "string",
         "Words that qualify the figure, as written.",
-        lambda r: _joined(r.figure.qualifiers),
+        lambda v: _joined(v.figure.qualifiers),
     ),
-    Column(
+    _text(
         "applies_to",
-        "string",
         "Marks, modifications, fuels or heights it holds for.",
-        lambda r: _joined(r.applies_to),
+        lambda v: _joined(v.row.applies_to),
     ),
-    Column("notes", "string", "Notes and exceptions.", lambda r: _joined(r.notes)),
-    Column(
+    _text("notes", "Notes and exceptions.", lambda v: _joined(v.row.notes)),
+    _text(
         "repairs",
-        "string",
         "What was changed or supposed in reading it.",
-        lambda r: _joined(r.figure.repairs),
+        lambda v: _joined(v.figure.repairs),
     ),
-    Column("candidates", "string", "Other readings, with their odds.", _candidates),
+    _text("candidates", "Other readings, with their odds.", _candidates),
     Column(
         "ruling",
         "integer",
         "Number of the ruling in force.",
-        lambda r: r.ruling.number if r.ruling else None,
+        lambda v: v.row.ruling.number if v.row.ruling else None,
     ),
-    Column("ruled_by", "string", "Who made it.", lambda r: r.ruling.who if r.ruling else None),
+    _text("ruled_by", "Who made it.", lambda v: v.row.ruling.who if v.row.ruling else None),
 )
 
+NAMES: tuple[str, ...] = tuple(column.name for column in COLUMNS)
 
-def as_cells(row: Row) -> dict[str, Any]:
-    """A row's values by column name; missing ones are None."""
-    return {column.name: column.get(row) for column in COLUMNS}
+
+def as_cells(row: Row, position: int = 0) -> dict[str, Any]:
+    """A row's values by column name; missing ones are None.
+
+    Parameters
+    ----------
+    row : Row
+    position : int, optional
+        Its place among the rows of the table, counted from 1.
+    """
+    view = View(row, position)
+    return {column.name: column.get(view) for column in COLUMNS}

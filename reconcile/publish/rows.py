@@ -6,6 +6,7 @@ same row id, the same numbers and the same standing everywhere.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
@@ -86,7 +87,7 @@ _RANK = {"contradicts": 3, "in doubt": 2}
 
 
 def _standing(
-    figure: Figure, verdicts: list[tuple[Finding, str]], ruling: Ruling | None
+    figure: Figure, verdicts: Sequence[tuple[Finding, str]], ruling: Ruling | None
 ) -> tuple[Standing, str, tuple[str, ...]]:
     """Standing of a row, why, and the checks that agree."""
     agreeing = tuple(sorted({f.check for f, v in verdicts if v.startswith("agrees")}))
