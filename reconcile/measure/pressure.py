@@ -15,10 +15,7 @@ it may be added to a pressure, but is not one.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from reconcile.errors import (
@@ -27,13 +24,31 @@ from reconcile.errors import (
     ReferenceFormError,
     UnknownTermError,
 )
+from reconcile.measure.ambient import Ambient, ambient_at, stated_ambient
+from reconcile.measure.datums import Datum, datums, find_datum
 from reconcile.records import FORMS, Form
-from reconcile.reference import load_rows
 
 if TYPE_CHECKING:
     from reconcile.measure.quantity import Quantity
 
-DEFAULT_DATUM = "standard-sea-level"
+__all__ = [
+    "Ambient",
+    "Datum",
+    "ambient_at",
+    "check_form",
+    "datums",
+    "find_datum",
+    "form_of_difference",
+    "form_of_mean",
+    "form_of_multiple",
+    "form_of_sum",
+    "from_absolute",
+    "is_difference",
+    "stated_ambient",
+    "to_absolute",
+    "to_gauge",
+    "zero_of",
+]
 
 _FORM_MEANS = {
     "absolute": "counted from vacuum",
@@ -47,198 +62,11 @@ _FORM_MEANS = {
 _SIGN = {"below_ambient": -1}
 
 
-@dataclass(frozen=True, slots=True)
-class Datum:
-    """A fixed pressure that boost is counted from."""
-
-    slug: str
-    name: str
-    pressure: Fraction
-    """[Pa], exact."""
-    half_width: Fraction
-    """Half-width of what is not known of it [Pa], rectangular."""
-    reason: str
-    source: str
-
-
-@cache
-def datums() -> tuple[Datum, ...]:
-    """The rival datums, the default first."""
-    return tuple(
-        Datum(
-            slug=row["slug"],
-            name=row["name"],
-            pressure=Fraction(row["pressure"]),
-            half_width=Fraction(row["half_width"]),
-            reason=row["reason"],
-            source=row["source"],
-        )
-        for row in load_rows("units/datums")
-    )
-
-
-def _key(text: str) -> str:
-    return "".join(text.casefold().split()).replace(",", "").rstrip(".")
-
-
-@cache
-def _datum_names() -> dict[str, Datum]:
-    found: dict[str, Datum] = {}
-    for datum, row in zip(datums(), load_rows("units/datums")):
-        for name in (row["slug"], row["name"], *row["aliases"].split("|")):
-            found[_key(name)] = datum
-    return found
-
-
-def find_datum(text: str = "") -> Datum:
-    """The datum of that slug or written value; the default for a blank.
-
-    Parameters
-    ----------
-    text : str
-        ``"nominal-14-7-psi"``, ``"14.7 lb/in2"``, ``"30 in.Hg"``, ``"101325 Pa"``.
-
-    Returns
-    -------
-    datum : Datum
-
-    Raises
-    ------
-    UnknownTermError
-        No such datum.
-
-    Examples
-    --------
-    >>> find_datum("30 in.Hg").slug
-    'nominal-30-in-hg'
-    """
-    if not text:
-        return datums()[0]
-    try:
-        return _datum_names()[_key(text)]
-    except KeyError:
-        raise UnknownTermError(
-            f"no datum {text!r}",
-            expected="one of " + ", ".join(f"{d.slug} ({d.name})" for d in datums()),
-        ) from None
-
-
-@dataclass(frozen=True, slots=True)
-class Ambient:
-    """Pressure of the air around, and how it is known."""
-
-    pressure: Fraction
-    """[Pa]"""
-    half_width: Fraction
-    """Half-width of what is not known of it [Pa], rectangular."""
-    how: str
-
-
-WEATHER = Fraction(2, 100)
-"""Half-width of a day's pressure about the standard one at a height, relative: 2 kPa at sea
-level. From memory; the order of size is common knowledge of weather services."""
-
-
-def _finite(value: float, what: str) -> Fraction:
-    try:
-        return Fraction(value)
-    except (OverflowError, ValueError):
-        raise OutOfRangeError(f"{what} is {value}", expected="a finite number") from None
-
-
-def stated_ambient(pressure: float | Fraction, half_width: float | Fraction = 0) -> Ambient:
-    """Ambient pressure given by the caller or the paper: a barometer, a station pressure.
-
-    A station pressure is the pressure at the place itself; an altimeter setting (QNH) is
-    not, and has to be brought to the place's height first.
-
-    Parameters
-    ----------
-    pressure, half_width : number, [Pa]
-
-    Raises
-    ------
-    OutOfRangeError
-        Not finite, or not above zero.
-    """
-    p = _finite(pressure, "the ambient pressure")
-    if p <= 0:
-        raise OutOfRangeError(f"an ambient pressure of {float(p):g} Pa", expected="above zero")
-    return Ambient(p, abs(_finite(half_width, "its half-width")), "stated")
-
-
-def ambient_at(height_m: float, *, warmer_by: float = 0.0, standard: str = "iso2533") -> Ambient:
-    """Ambient pressure at a geopotential height.
-
-    Parameters
-    ----------
-    height_m : float, [m]
-        Geopotential height. On a day as standard, the same as the pressure height.
-    warmer_by : float, [K]
-        A hot (or, below zero, cold) day: the whole column is warmer by this much and the
-        pressure at sea level standard. Leave it 0 for a *pressure* height, which fixes
-        the pressure whatever the day.
-    standard : str
-        Slug of the standard atmosphere.
-
-    Returns
-    -------
-    ambient : Ambient
-        With the weather's half-width.
-
-    Raises
-    ------
-    OutOfRangeError
-        The height is outside the standard atmosphere, or no air could be that cold.
-
-    References
-    ----------
-    ISO 2533:1975.
-    """
-    from reconcile.measure.atmosphere import isa
-
-    if warmer_by:
-        p = Fraction(_pressure_on_day(height_m, warmer_by, standard))
-        how = f"standard atmosphere at {float(height_m):g} m, {warmer_by:+g} K throughout"
-    else:
-        p = Fraction(isa(height_m, standard=standard).pressure)
-        how = f"standard atmosphere at {float(height_m):g} m"
-    return Ambient(p, p * WEATHER, how)
-
-
-def _pressure_on_day(height: float, warmer_by: float, standard: str) -> float:
-    """Pressure [Pa] at a height in a column warmer by `warmer_by` than standard.
-
-    The hydrostatic equation for the standard temperature plus a constant, from sea level
-    to the height, layer by layer.
-    """
-    from math import exp, log
-
-    from reconcile.measure.atmosphere import isa
-    from reconcile.measure.standard_atmospheres import standard_atmosphere
-
-    isa(height, offset_k=warmer_by, standard=standard)  # refuses what cannot be
-    isa(0.0, offset_k=warmer_by, standard=standard)
-    model = standard_atmosphere(standard)
-    low, high = sorted((0.0, float(height)))
-    bases = [low, *(h for h in model.upper_bases if low < h < high), high]
-    total = 0.0
-    for bottom, top in pairwise(bases):
-        layer = model.layer_at(bottom)
-        at_bottom = layer.base_temperature + layer.gradient * (bottom - layer.base_height)
-        t = at_bottom + warmer_by
-        rise = top - bottom
-        total += log(1 + layer.gradient * rise / t) / layer.gradient if layer.gradient else rise / t
-    fall = total * model.gravity / model.gas_constant
-    p: float = isa(0.0, standard=standard).pressure * exp(-fall if height > 0 else fall)
-    return p
-
-
 def check_form(form: str) -> Form:
     """`form`, if it is one; UnknownTermError otherwise."""
     if form not in FORMS:
         raise UnknownTermError(f"no reference form {form!r}", expected="one of " + ", ".join(FORMS))
-    return form  # type: ignore[return-value]
+    return form
 
 
 def zero_of(
