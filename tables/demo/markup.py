@@ -23,6 +23,12 @@ FORMS = {
 }
 """Reference form by parameter; any other pressure of the demo is a gauge pressure."""
 
+NUMBER = re.compile(
+    r"([+\-–]?)\s?"
+    r"(?:(\d+\.?\d*|\.\d+)?(?:\s?([½¼¾])|\s(\d)/(\d))|(\d)/(\d)|(\d+\.?\d*|\.\d+))"
+)
+"""Sign, then a whole number with a fraction, a fraction, or a decimal."""
+
 VULGAR = {"½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4)}
 
 
@@ -198,7 +204,7 @@ class Markup:
     def cell(self, text: str, column: list[str], row: tuple[str, str]) -> Inline:
         """Pieces of a table cell, under its column's unit and its row's condition."""
         text = text.strip()
-        unit, bound, parameter = (column + ["", "", ""])[:3]
+        unit, bound, parameter = [*column, "", "", ""][:3]
         qualifier = column[3].replace("_", " ") if len(column) > 3 else ""
         condition = ", ".join(part for part in (row[0], qualifier) if part)
         if "{" in text or unit in ("-", "") or text in ("-", ""):
@@ -212,7 +218,7 @@ class Markup:
 
 def _lines(name: str, edition: str) -> Iterator[str]:
     for line in (SCRIPT / name).read_text(encoding="utf-8").splitlines():
-        if line.startswith("#") and name == "handbook.txt" or not line.strip():
+        if line.startswith("#") or not line.strip():
             continue
         if line.startswith(("@first ", "@second ")):
             which, line = line[1:].split(" ", 1)

@@ -1,4 +1,4 @@
-"""Sets the handbook's pages in type: crown octavo, Times and Courier, as a small press of 1943 would."""
+"""Sets the handbook's pages: crown octavo, Times and Courier, as a small press of 1943 would."""
 
 from __future__ import annotations
 
@@ -130,7 +130,7 @@ class Press:
         start = RIGHT - wide
         at = RIGHT - 4 - 7.0 * int((RIGHT - 4 - x) / 7.0)
         self.canvas.setFont(ROMAN, size)
-        while at < start - 5:
+        while at < start - 9:
             self.canvas.drawString(at, self.y, ".")
             at += 7.0
         self._line(values, start, RIGHT, wide, size, space, False)
