@@ -285,7 +285,6 @@ def _say(
 ) -> tuple[str, tuple[str, ...]]:
     """The evidence in a sentence, and the steps to it."""
     unit = _si_unit(a)
-    low_a, low_b = a.si[0], b.si[0]
     worst = max(range(min(len(a.ends), len(b.ends))), key=lambda i: abs(a.si[i] - b.si[i]))
     gap = abs(a.si[worst] - b.si[worst])
     half = max(last_place_half(a), last_place_half(b))
@@ -297,10 +296,12 @@ def _say(
         f"{_short(gap)} {unit} apart where the roundings allow {bound}."
     )
     steps = (
-        f"{figure_a.as_written}: {_short(low_a)} {unit}, last place {_short(2 * last_place_half(a))}"
-        f", handy step {_short(2 * handy_half(a.ends[worst], a))}",
-        f"{figure_b.as_written}: {_short(low_b)} {unit}, last place {_short(2 * last_place_half(b))}"
-        f", handy step {_short(2 * handy_half(b.ends[worst], b))}",
+        *(
+            f"{figure.as_written}: {_short(side.si[worst])} {unit}, last place "
+            f"{_short(2 * last_place_half(side))}, handy step "
+            f"{_short(2 * handy_half(side.ends[worst], side))}"
+            for figure, side in ((figure_a, a), (figure_b, b))
+        ),
         f"difference {_short(gap)} {unit}; half the coarser last place {_short(half)}; "
         f"half steps together {_short(allowed)}",
         f"verdict: {verdict}",

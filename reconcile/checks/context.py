@@ -94,10 +94,14 @@ def _copy_side(low: str, copies: list[int], originals: list[int]) -> int | None:
     if not copies:
         return None
     at = min(copies)
-    near = low[max(0, at - 40) : at + 30]
-    first, second = _FIRST.search(near), _SECOND.search(near)
-    if bool(first) != bool(second):
-        return 0 if first else 1
+    # "the first is a typed copy of the second": the ordinal next before the word counts.
+    before = [
+        (m.start(), side)
+        for side, pattern in enumerate((_FIRST, _SECOND))
+        for m in pattern.finditer(low[max(0, at - 40) : at])
+    ]
+    if before:
+        return max(before)[1]
     if originals:
         return 0 if at < min(originals) else 1
     return 1

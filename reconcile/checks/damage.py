@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
+from itertools import pairwise
 
 from reconcile.checks.sides import Side
 from reconcile.reference import load_rows
@@ -23,7 +24,8 @@ _POINT_GROUP = re.compile(r"(?<![\d,])\d{1,3}\.\d{3}(?![\d,])")
 _DIGITS = "0123456789"
 _SIGNED_FORMS = ("fixed_datum",)
 _SIGNED_KINDS = ("temperature", "angle")
-_SLIDING = ("rotational_speed", "pressure", "altitude", "speed", "power", "length", "mass")
+_DIALLED = ("rotational_speed", "pressure", "altitude", "temperature")
+"""Kinds read off dials with a multiplier."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,9 +97,7 @@ class _Slip:
 
 def _made(side: Side, slip: _Slip, ends: tuple[Fraction, ...], weight: float) -> Supposition:
     printed = (slip.digits,) if slip.digits else ()
-    return Supposition(
-        slip.cause, side.renumbered(ends, slip.place), weight, slip.reason, printed
-    )
+    return Supposition(slip.cause, side.renumbered(ends, slip.place), weight, slip.reason, printed)
 
 
 def _slips(side: Side, end: Fraction) -> Iterator[_Slip]:
@@ -128,7 +128,7 @@ def _misread(side: Side, digits: str, sign: int) -> Iterator[_Slip]:
 
 def _transposed(side: Side, digits: str, sign: int) -> Iterator[_Slip]:
     where = [i for i, c in enumerate(digits) if c.isdigit()]
-    pairs = [(i, j) for i, j in zip(where, where[1:]) if digits[i] != digits[j]]
+    pairs = [(i, j) for i, j in pairwise(where) if digits[i] != digits[j]]
     for i, j in pairs:
         swapped = list(digits)
         swapped[i], swapped[j] = swapped[j], swapped[i]
@@ -227,8 +227,10 @@ def _multipliers(side: Side, end: Fraction) -> Iterator[_Slip | None]:
         if not end:
             yield None
             continue
-        if side.kind not in _SLIDING:
+        if side.kind not in _DIALLED:
             weight *= 0.3
+        if factor > 1 and end.denominator != 1:
+            weight *= 0.3  # a number with decimals was hardly read off such a dial
         name = f"×{factor}" if factor >= 1 else f"÷{1 / factor}"
         place = side.place * factor if factor >= 1 else min(side.place, side.place * factor)
         yield _Slip("scale_multiplier", number, weight, f"a dial's multiplier: {name}", place)

@@ -19,7 +19,8 @@ from reconcile.measure.units import unit_row
 from reconcile.reference import load_rows
 
 _NAMED = re.compile(
-    r"\bimp|\bu\.? ?s\.?\b|\bamerican|\bbritish|\bknot|\bkts?\b|\bm\.?p\.?h|°|[CF]\b|\batm|\bat[aü]",
+    r"\bimp|\bu\.? ?s\.?\b|\bamerican|\bbritish|\bknot|\bkts?\b|\bm\.?p\.?h|°|[CF]\b"
+    r"|\batm|\bat[aü]",
     re.IGNORECASE,
 )
 _FORM_NAMED = re.compile(r"\bat[aüu]\b|\babs|\bgauge|p\.?s\.?i\.?[ag]\b|\bboost", re.IGNORECASE)
@@ -29,11 +30,12 @@ _ATMOSPHERES = frozenset({"att", "kgf/cm2", "atm"})
 
 
 @cache
-def _confusions() -> dict[str, tuple[tuple[str, str], ...]]:
-    found: dict[str, list[tuple[str, str]]] = {}
+def _confusions() -> dict[str, tuple[tuple[str, str, float], ...]]:
+    found: dict[str, list[tuple[str, str, float]]] = {}
     for row in load_rows("checks/confusions"):
-        found.setdefault(row["unit"], []).append((row["other"], row["cause"]))
-        found.setdefault(row["other"], []).append((row["unit"], row["cause"]))
+        unit, other, cause = row["unit"], row["other"], row["cause"]
+        found.setdefault(unit, []).append((other, cause, float(Fraction(row["weight"]))))
+        found.setdefault(other, []).append((unit, cause, float(Fraction(row["back"]))))
     return {unit: tuple(others) for unit, others in found.items()}
 
 
@@ -46,13 +48,13 @@ def suppose_label(side: Side) -> Iterator[Supposition]:
     """The same number under each unit or form it is apt to be confused with."""
     code = ucum_of(side)
     others = _confusions().get(code, ())
-    generic = sum(cause == _GENERIC for _, cause in others) or 1
-    for other, cause in others:
+    generic = sum(w for _, cause, w in others if cause == _GENERIC) or 1.0
+    for other, cause, often in others:
         try:
             relabelled = side.relabelled(unit=other)
         except UnknownUnitError:  # a unit the registry lacks cannot be supposed
             continue
-        weight = 1.0 if cause != _GENERIC else 1 / generic
+        weight = often if cause != _GENERIC else often / generic
         reason = f"the number holds as {other}, not {code}"
         yield Supposition(cause, relabelled, weight, reason)
     if side.kind == "pressure" and side.form in _FORMS:
@@ -118,55 +120,105 @@ def _faulty_ways(wrong: Side, right: Side):  # type: ignore[no-untyped-def]
     ratio = source.factor / to.factor
     plain = not (to.offset or source.offset)
     # Multiplied where it should have been divided.
-    yield ("conversion_inverted", 1.0, "the factor was used the wrong way round",
-           lambda x: x / ratio)
+    yield (
+        "conversion_inverted",
+        1.0,
+        "the factor was used the wrong way round",
+        lambda x: x / ratio,
+    )
     if wrong.kind == "temperature" and not wrong.is_difference:
-        yield ("conversion_inverted", 0.5, "the formula was used the wrong way round",
-               lambda x: source.number(to.si(x)))
-        yield ("fahrenheit_celsius", 0.6, "the 32 degrees between the zeros were forgotten",
-               lambda x: x * ratio)
-        yield ("fahrenheit_celsius", 0.2, "the 32 degrees were taken off, not added",
-               lambda x: x * ratio - 32 if ratio > 1 else (x + 32) * ratio)
+        yield (
+            "conversion_inverted",
+            0.5,
+            "the formula was used the wrong way round",
+            lambda x: source.number(to.si(x)),
+        )
+        yield (
+            "fahrenheit_celsius",
+            0.6,
+            "the 32 degrees between the zeros were forgotten",
+            lambda x: x * ratio,
+        )
+        yield (
+            "fahrenheit_celsius",
+            0.2,
+            "the 32 degrees were taken off, not added",
+            lambda x: x * ratio - 32 if ratio > 1 else (x + 32) * ratio,
+        )
     elif not plain and wrong.kind == "pressure":
-        yield ("conversion_inverted", 0.5, "the factor was used the wrong way round",
-               lambda x: (x + source.offset / source.factor) / ratio - to.offset / to.factor)
-        yield ("gauge_absolute", 1.0, "the number was converted without its zero",
-               lambda x: x * ratio)
+        yield (
+            "conversion_inverted",
+            0.5,
+            "the factor was used the wrong way round",
+            lambda x: (x + source.offset / source.factor) / ratio - to.offset / to.factor,
+        )
+        # A gauge figure next to an absolute one of the same count is more often misnamed.
+        often = 1.0 if "fixed_datum" in (wrong.form, right.form) else 0.25
+        yield (
+            "gauge_absolute",
+            often,
+            "the number was converted without its zero",
+            lambda x: x * ratio,
+        )
         # The zero counted twice: an absolute figure given another atmosphere on top.
-        for sign, reason in ((1, "an atmosphere was added that was already in"),
-                             (-1, "an atmosphere was taken off that was not in")):
-            yield ("gauge_absolute", 0.5, reason,
-                   lambda x, s=sign: to.number(source.si(x) + s * STANDARD_PRESSURE))
+        for sign, reason in (
+            (1, "an atmosphere was added that was already in"),
+            (-1, "an atmosphere was taken off that was not in"),
+        ):
+            yield (
+                "gauge_absolute",
+                0.5,
+                reason,
+                lambda x, s=sign: to.number(source.si(x) + s * STANDARD_PRESSURE),
+            )
     elif wrong.kind == "pressure":
         for sign, reason in ((1, "an atmosphere was added"), (-1, "an atmosphere was taken off")):
-            yield ("gauge_absolute", 0.5, reason,
-                   lambda x, s=sign: to.number(source.si(x) + s * STANDARD_PRESSURE))
-    if _ATMOSPHERES & {ucum_of(wrong), ucum_of(right)}:
+            yield (
+                "gauge_absolute",
+                0.5,
+                reason,
+                lambda x, s=sign: to.number(source.si(x) + s * STANDARD_PRESSURE),
+            )
+    units = {ucum_of(wrong), ucum_of(right)}
+    if _ATMOSPHERES & units:
+        # A figure in true atmospheres is rare; where "atm" is printed, the label is suspect.
+        often = 0.5 if "att" in units else 0.1
         step = Fraction(101325) / Fraction("98066.5")
         for times in (step, 1 / step):
-            yield ("technical_standard_atmosphere", 0.5,
-                   "the technical atmosphere was taken for 760 mm of mercury, or the reverse",
-                   lambda x, t=times: to.number(source.si(x) * t))
+            yield (
+                "technical_standard_atmosphere",
+                often,
+                "the technical atmosphere was taken for 760 mm of mercury, or the reverse",
+                lambda x, t=times: to.number(source.si(x) * t),
+            )
     yield from _with_other_units(wrong, right)
 
 
 def _with_other_units(wrong: Side, right: Side):  # type: ignore[no-untyped-def]
     to = wrong.scale
-    for other, cause in _confusions().get(ucum_of(right), ()):
+    for other, cause, _ in _confusions().get(ucum_of(right), ()):
         if cause == _GENERIC or cause == "technical_standard_atmosphere":
             continue
         try:
             as_other = scale_of(other, right.form, right.ambient, right.datum, right.is_difference)
         except UnknownUnitError:
             continue
-        yield (cause, 1.0, f"the number was converted as if from {other}",
-               lambda x, s=as_other: to.number(s.si(x)))
-    for other, cause in _confusions().get(ucum_of(wrong), ()):
+        yield (
+            cause,
+            1.0,
+            f"the number was converted as if from {other}",
+            lambda x, s=as_other: to.number(s.si(x)),
+        )
+    for other, cause, _ in _confusions().get(ucum_of(wrong), ()):
         if cause == _GENERIC or cause == "technical_standard_atmosphere":
             continue
         try:
             as_other = scale_of(other, wrong.form, wrong.ambient, wrong.datum, wrong.is_difference)
         except UnknownUnitError:
             continue
-        yield (cause, 1.0, f"the number was converted as if to {other}",
-               lambda x, s=as_other: s.number(right.scale.si(x)))
+        yield (
+            cause,
+            1.0,
+            f"the number was converted as if to {other}",
+            lambda x, s=as_other: s.number(right.scale.si(x)),
+        )

@@ -27,8 +27,14 @@ from reconcile.checks.rounding import handy_half, judge_ends
 from reconcile.checks.sides import Side
 from reconcile.reference import Row, load_rows
 
-NEAREST = 0.8
-"""Probability that a twin is the nearest number its last place allows. Judged, no source."""
+STEPS = ((1, 0.7), (2, 0.04), (5, 0.1), (10, 0.1), (20, 0.02), (50, 0.03), (100, 0.01))
+"""Steps, in last places, that converted numbers are rounded to, and how often. Judged, no
+source."""
+_CARELESS = 0.03
+"""Probability that a number was rounded to no step at all, yet within what its look allows."""
+_CONVERTED_SECOND = 0.85
+"""Probability that, of a figure and its twin, the second was worked out from the first."""
+_NO_WORDS = Context()
 BOTH = frozenset({"edition_amended", "different_condition"})
 _SECOND_FAULTY = {"damage": 0.55, "unit": 0.65, "both": 0.5}
 _INCREDIBLE, _UNUSUAL = 0.002, 0.15
@@ -123,12 +129,18 @@ def fit(a: Side, b: Side) -> float:
 
 def _rounded(si: Fraction, printed: Fraction, side: Side) -> float:
     """Probability that `si` is printed as `printed` on `side`."""
-    off = abs(side.scale.number(si) - printed)
-    if off <= side.place / 2:
-        return NEAREST
-    half = float(handy_half(printed, side) / abs(side.scale.factor))
-    choices = max(2.0, 2 * half / float(side.place))
-    return (1 - NEAREST) / choices
+    exact = side.scale.number(si)
+    off = abs(exact - printed)
+    half = handy_half(printed, side) / abs(side.scale.factor)
+    share = 0.0
+    for step, often in STEPS:
+        width = step * side.place
+        if width / 2 > max(half, side.place / 2):
+            break
+        if (printed / width).denominator == 1 and off <= width / 2:
+            share += often
+    choices = max(2.0, 2 * float(half / side.place))
+    return max(share, _CARELESS / choices)
 
 
 def explain(
@@ -136,7 +148,7 @@ def explain(
     b: Side,
     *,
     twins: bool,
-    context: Context = Context(),
+    context: Context = _NO_WORDS,
     parameter: str | None = None,
     conditions_differ: bool = False,
     copy: int | None = None,
@@ -183,6 +195,13 @@ def explain(
             weight = prior[one.cause] * one.weight * like * _at_fault(one.cause, faulty, copy)
             weight *= credibility(one.side, parameter) * standing[other]
             found.append(Explanation(one.cause, faulty, one.side, weight, one.reason))
+        for one, misfit in suppose_conversion(sides[faulty], sides[other]):
+            # The source of a conversion is the figure that was set, so it is the round one.
+            source = math.prod(roundness(e, sides[other].place) for e in sides[other].ends)
+            weight = prior[one.cause] * one.weight * 0.5 * (1.0 - 0.6 * misfit) * source
+            weight *= credibility(one.side, parameter) * standing[other]
+            weight *= _CONVERTED_SECOND if faulty == 1 else 1 - _CONVERTED_SECOND
+            found.append(Explanation(one.cause, faulty, one.side, weight, one.reason))
     found += _both_slipped(sides, prior, parameter)
     found += _both_stand(sides, standing, prior, twins)
     return _posterior(found)
@@ -193,9 +212,12 @@ def _of_side(faulty: Side, right: Side, twins: bool, context: Context) -> Iterab
     yield from suppose(faulty)
     foreign = context.weights.get("imperial_us_gallon", 1.0) > 1
     for one in suppose_label(faulty):
-        share = 0.3 if label_is_named(faulty, one.cause) and not foreign else 0.7
+        named = label_is_named(faulty, one.cause)
+        share = 2.0 if foreign and one.cause == "imperial_us_gallon" else 0.3 if named else 0.7
         if one.cause == "wrong_unit_label":
             share = 1.0
+        elif one.cause == "gauge_absolute" and "fixed_datum" not in (faulty.form, right.form):
+            share = 1.5
         yield Supposition(one.cause, one.side, one.weight * share, one.reason)
     if faulty.scale == right.scale:
         # Same label on both: the other number would be right under another label, and
@@ -205,10 +227,6 @@ def _of_side(faulty: Side, right: Side, twins: bool, context: Context) -> Iterab
                 reason = f"one of the two was not converted: {one.reason}"
                 meant = converted(faulty, right)
                 yield Supposition(one.cause, meant, 0.15 * one.weight, reason)
-        return
-    for one, misfit in suppose_conversion(faulty, right):
-        share = 0.7 * (1.0 - 0.6 * misfit)
-        yield Supposition(one.cause, one.side, one.weight * share, one.reason)
 
 
 def _digits(side: Side) -> str:
@@ -249,11 +267,13 @@ def _both_stand(
     sides: Sequence[Side], standing: Sequence[float], prior: dict[str, float], twins: bool
 ) -> Iterable[Explanation]:
     a, b = sides
-    round_a = max(roundness(e, a.place) for e in a.ends)
-    round_b = max(roundness(e, b.place) for e in b.ends)
+    round_a = math.prod(roundness(e, a.place) for e in a.ends)
+    round_b = math.prod(roundness(e, b.place) for e in b.ends)
     like = round_a * round_b * standing[0] * standing[1]
     for x, y in zip(a.si, b.si):
-        if x > 0 and y > 0:
+        if x == -y or (a.scale == b.scale and a.ends[0] == -b.ends[0]):
+            like *= 0.01  # chance would seldom give the same number with the other sign
+        elif x > 0 and y > 0:
             like *= max(1e-4, math.exp(-(math.log(x / y) ** 2) / (2 * _SPREAD**2)))
         else:
             like *= 0.3
@@ -274,6 +294,5 @@ def _posterior(found: Iterable[Explanation]) -> list[Explanation]:
         return []
     ranked = sorted(best.values(), key=lambda one: -one.odds)
     return [
-        Explanation(one.cause, one.faulty, one.side, one.odds / total, one.reason)
-        for one in ranked
+        Explanation(one.cause, one.faulty, one.side, one.odds / total, one.reason) for one in ranked
     ]

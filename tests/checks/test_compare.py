@@ -1,0 +1,190 @@
+"""`compare` on pairs whose truth is known by construction, and its verdict rule."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from reconcile.checks.compare import compare
+from reconcile.checks.weigh import cause_rows
+from reconcile.measure.quantity import Quantity
+from reconcile.records import Figure
+from tests.checks.pairs import as_figure, load_pairs, score
+
+
+def made(written, number, unit, kind, form="none", place="1", **more):
+    """A figure as a reader would make it."""
+    quantity = Quantity(
+        nominal=None if number is None else Fraction(number),
+        lo=None,
+        hi=None,
+        plus_minus=None,
+        unit=unit,
+        kind=kind,
+        form=form,
+        resolution=Fraction(place),
+    )
+    return Figure(written, (0, len(written)), written, quantity, **more)
+
+
+def ranged(written, low, high, unit, kind, form="none", place="1"):
+    """A range as a reader would make it."""
+    quantity = Quantity(
+        nominal=None,
+        lo=Fraction(low),
+        hi=Fraction(high),
+        plus_minus=None,
+        unit=unit,
+        kind=kind,
+        form=form,
+        resolution=Fraction(place),
+    )
+    return Figure(written, (0, len(written)), written, quantity)
+
+
+@pytest.fixture(scope="module")
+def scored():
+    """The labelled pairs, scored once."""
+    return score(load_pairs())
+
+
+def test_every_verdict_of_the_labelled_pairs_is_right(scored):
+    """Rounding verdicts match those of an independent reading of the rule, on every pair."""
+    counts, misses = scored
+    assert counts["verdict"] == counts["pairs"], misses
+    assert counts["false alarms"] == 0
+    assert counts["conflicts"] >= 100
+    assert counts["clean"] >= 60
+
+
+def test_the_true_cause_and_value_come_first(scored):
+    """On pairs with one planted fault the cause is named first in nine of ten, and the value."""
+    counts, misses = scored
+    assert counts["cause first"] >= 0.9 * counts["conflicts"], misses
+    assert counts["cause in three"] >= 0.96 * counts["conflicts"], misses
+    assert counts["value first"] >= 0.9 * counts["conflicts"], misses
+
+
+def test_the_pairs_cover_every_cause():
+    """No cause of the table goes untried, but the column slip, which needs a column."""
+    tried = {pair["cause"] for pair in load_pairs()} - {None}
+    assert tried | {"column_slip"} == set(cause_rows())
+
+
+# Verdict rule, worked by hand: (a, b, verdict).
+RULE = [
+    # 2850 may stand for a step of 50 (half of it 0.9 %), 2840 for one of 20 or 10: 25 + 10.
+    (
+        ("2850", 2850, "{rev}/min", "rotational_speed"),
+        ("2840", 2840, "{rev}/min", "rotational_speed"),
+        "agrees within rounding",
+    ),
+    (
+        ("2850", 2850, "{rev}/min", "rotational_speed"),
+        ("2800", 2800, "{rev}/min", "rotational_speed"),
+        "agrees within rounding",
+    ),
+    (
+        ("2850", 2850, "{rev}/min", "rotational_speed"),
+        ("2750", 2750, "{rev}/min", "rotational_speed"),
+        "contradicts",
+    ),
+    # 85 Imperial gallons are 102.08 U.S. gallons: within half a gallon.
+    (("85", 85, "[gal_br]", "volume"), ("102", 102, "[gal_us]", "volume"), "agrees"),
+    (("85", 85, "[gal_br]", "volume"), ("85", 85, "[gal_us]", "volume"), "contradicts"),
+    # Temperatures: half a step of 5 degrees is 2.5 K, so 100 and 105 may both be sloppy.
+    (
+        ("100", 100, "Cel", "temperature"),
+        ("105", 105, "Cel", "temperature"),
+        "agrees within rounding",
+    ),
+    (("100", 100, "Cel", "temperature"), ("106", 106, "Cel", "temperature"), "contradicts"),
+    (("105", 105, "Cel", "temperature"), ("221", 221, "[degF]", "temperature"), "agrees"),
+]
+
+
+@pytest.mark.parametrize(("a", "b", "verdict"), RULE)
+def test_the_rounding_rule(a, b, verdict):
+    """Half the coarser last place first, then handy steps, then contradiction."""
+    assert compare(made(*a), made(*b)).verdict == verdict
+    assert compare(made(*b), made(*a)).verdict == verdict
+
+
+def test_boost_and_manifold_pressure_are_compared_as_absolute():
+    """+6 lb/sq.in. over 101 325 Pa is 42.1 in.Hg, as tables of boost equivalents print."""
+    boost = made("+6 lb./sq.in.", 6, "[psi]", "pressure", "fixed_datum")
+    inches = made("42.1 in.Hg", "42.1", "[in_i'Hg]", "pressure", "absolute", "0.1")
+    assert compare(boost, inches).verdict == "agrees"
+    wrong = made("12.2 in.Hg", "12.2", "[in_i'Hg]", "pressure", "absolute", "0.1")
+    finding = compare(boost, wrong)
+    assert finding.verdict == "contradicts"
+    assert finding.emendations[0].cause == "gauge_absolute"
+    assert finding.emendations[0].proposed.nominal == Fraction("42.1")
+
+
+def test_a_gauge_reading_takes_the_ambient_of_the_height_named():
+    """20 lb/sq.in. gauge at 20,000 ft, where ISA gives 46 563 Pa, is 184.5 kPa absolute."""
+    gauge = made("20 lb./sq.in.", 20, "[psi]", "pressure", "gauge")
+    absolute = made("184 kPa", 184, "kPa", "pressure", "absolute")
+    assert compare(gauge, absolute).verdict == "contradicts"
+    assert compare(gauge, absolute, context="at 20,000 ft").verdict == "agrees"
+
+
+def test_the_worse_end_of_two_ranges_holds():
+    """Ranges are judged end by end."""
+    metric = ranged("4.0-5.0 kg/cm²", 4, 5, "kgf/cm2", "pressure", "gauge", "0.1")
+    good = ranged("57-71 lb/sq in", 57, 71, "[psi]", "pressure", "gauge")
+    bad = ranged("57-77 lb/sq in", 57, 77, "[psi]", "pressure", "gauge")
+    assert compare(metric, good).verdict == "agrees"
+    finding = compare(metric, bad)
+    assert finding.verdict == "contradicts"
+    first = finding.emendations[0]
+    assert first.cause == "misread_digit"
+    assert (first.proposed.lo, first.proposed.hi) == (57, 71)
+
+
+def test_what_cannot_be_compared_is_not_judged():
+    """Another kind, or an unread figure, gives 'cannot tell' and the reason."""
+    speed = made("250 m.p.h.", 250, "[mi_i]/h", "speed")
+    weight = made("250 lb.", 250, "[lb_av]", "mass")
+    blot = made("2?0 m.p.h.", None, "[mi_i]/h", "speed", status="unread")
+    assert compare(speed, weight).verdict == "cannot tell"
+    assert "speed" in compare(speed, weight).evidence
+    assert compare(speed, blot).verdict == "cannot tell"
+
+
+def test_a_repair_does_not_hide_that_the_paper_contradicts():
+    """1200C mended to 120 °C still contradicts its twin as printed, and is proposed mended."""
+    mended = made("1200C", 120, "Cel", "temperature", status="repaired")
+    twin = made("248°F", 248, "[degF]", "temperature")
+    finding = compare(mended, twin)
+    assert finding.verdict == "contradicts"
+    assert finding.emendations[0].cause == "degree_mark_as_zero"
+    assert finding.emendations[0].proposed.nominal == 120
+    assert compare(made("120°C", 120, "Cel", "temperature"), twin).verdict == "agrees"
+
+
+def test_words_about_the_pair_turn_the_answer():
+    """The same two numbers are an amendment or a misreading by what is known of them."""
+    a = made("2,850 r.p.m.", 2850, "{rev}/min", "rotational_speed")
+    b = made("2,350 r.p.m.", 2350, "{rev}/min", "rotational_speed")
+    amended = compare(a, b, context="amendment list 3 lowered it").emendations[0]
+    assert (amended.cause, amended.proposed) == ("edition_amended", None)
+    misread = compare(a, b, context="the second is a scan of the first").emendations[0]
+    assert misread.cause == "misread_digit"
+    assert misread.proposed.id == b.id
+    assert misread.proposed.nominal == 2850
+
+
+def test_proposals_are_marked_and_nothing_is_applied():
+    """An emendation is a new figure marked repaired; the compared ones stay as they were."""
+    pair = next(p for p in load_pairs() if p["cause"] == "transposed_digits")
+    a, b = as_figure(pair["a"]), as_figure(pair["b"])
+    before = (a, b)
+    finding = compare(a, b, context=pair["context"])
+    assert (a, b) == before
+    proposed = finding.emendations[0].proposed
+    assert proposed.status == "repaired"
+    assert proposed.repairs
+    assert sum(e.odds for e in finding.emendations) == pytest.approx(1, abs=0.01)
