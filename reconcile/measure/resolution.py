@@ -14,8 +14,15 @@ from fractions import Fraction
 
 from reconcile.errors import UsageError
 
-_STEPS = (1, 2, 5, 10, 20, 25, 50, 100, 200, 250, 500, 1000, 2000, 2500, 5000, 10000)
-"""Steps that people round to, in units of the last printed place."""
+_STEPS: dict[int, Fraction] = {
+    1: Fraction(1), 2: Fraction(1, 4), 5: Fraction(1),
+    10: Fraction(1), 20: Fraction(1, 4), 25: Fraction(1, 4), 50: Fraction(1),
+    100: Fraction(1), 200: Fraction(1, 4), 250: Fraction(1, 4), 500: Fraction(1),
+    1000: Fraction(1), 2000: Fraction(1, 4), 2500: Fraction(1, 4), 5000: Fraction(1),
+    10000: Fraction(1),
+}  # fmt: skip
+"""Steps that people round to, in units of the last printed place, and how readily they do,
+against 1 for a plain decimal or half-decimal step. Common practice, no source."""
 
 ENOUGH_ODDS = Fraction(19, 20)
 """A coarser step is taken for shown when it is at least this probable: the level at which
@@ -124,9 +131,9 @@ def infer_step(
     Were numbers rounded to a step s, each of the values in their span would be a multiple
     of s, and one such multiple as likely as another: n distinct numbers have likelihood
     proportional to s to the power n - 1 (the span costs one of them), or nothing where one
-    is no multiple. All steps of the ladder 1, 2, 5, 10, 20, 25, 50 ... start equal, except
-    the printed one, which starts as likely as all the others together: a number means what
-    it prints until shown otherwise.
+    is no multiple. The steps start as readily as people round to them; the printed one as
+    likely as all the others together, since a number means what it prints until shown
+    otherwise.
 
     A limit is often *chosen* round, not rounded; then the coarse step says how finely its
     author thought, and that is all.
@@ -148,8 +155,8 @@ def infer_step(
     fitting = [s for s in fitting if n and s <= distinct[0]] or [printed]
     if printed not in fitting:
         fitting.insert(0, printed)
-    prior = {s: Fraction(1) for s in fitting}
-    prior[printed] = Fraction(max(1, len(fitting) - 1))
+    prior = {s: _STEPS[int(s / printed)] for s in fitting}
+    prior[printed] = max(Fraction(1), sum(prior.values()) - 1)
     weight = {s: prior[s] * (s / printed) ** max(0, n - 1) for s in fitting}
     total = sum(weight.values())
     odds = sorted(((s, float(weight[s] / total)) for s in fitting), key=lambda o: (-o[1], o[0]))
