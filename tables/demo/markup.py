@@ -52,6 +52,7 @@ class Figure:
     time: str = ""
     value: str = ""
     name: str = ""
+    qualifier: str = ""
     fault: str = ""
     true_value: str = ""
     true_unit: str = ""
@@ -134,6 +135,8 @@ def numbers_of(written: str, comma: bool = False) -> list[Fraction]:
 
 def values_of(figure: Figure, comma: bool = False) -> tuple[Fraction | None, ...]:
     """(nominal, lo, hi, plus_minus) of a figure in its printed unit."""
+    if figure.value == "?":
+        return None, None, None, None
     if figure.value:
         if ":" in figure.value:
             lo, hi = (Fraction(part) for part in figure.value.split(":"))
@@ -189,7 +192,10 @@ class Markup:
         base = [*defaults, "", "", "", "", "", ""][:6]
         unit, bound, parameter, condition, time, value = (g or b for g, b in zip(given, base))
         time = "" if time == "0" or parameter == "time limit" else time
-        return self._changed(Figure(written, unit, bound, parameter, condition, time, value, name))
+        parameter, _, qualifier = parameter.partition("~")
+        return self._changed(
+            Figure(written, unit, bound, parameter, condition, time, value, name, qualifier)
+        )
 
     def inline(self, text: str, defaults: tuple[str, ...] = ()) -> Inline:
         """Pieces of a run of prose."""
@@ -205,8 +211,8 @@ class Markup:
         """Pieces of a table cell, under its column's unit and its row's condition."""
         text = text.strip()
         unit, bound, parameter = [*column, "", "", ""][:3]
-        qualifier = column[3].replace("_", " ") if len(column) > 3 else ""
-        condition = ", ".join(part for part in (row[0], qualifier) if part)
+        # A fourth word "=flaps_up" on the column gives its condition in the row's stead.
+        condition = column[3][1:].replace("_", " ") if len(column) > 3 else row[0]
         if "{" in text or unit in ("-", "") or text in ("-", ""):
             return self.inline("—" if text == "-" else text)
         if not re.search(r"\d", text) or not re.match(r"#|[+\-.\d]", text):

@@ -107,8 +107,10 @@ class Press:
         justify: bool,
     ) -> None:
         gap = (right - x - used) / (len(line) - 1) if justify and len(line) > 1 else space
-        for word in line:
-            self.draw(x, self.y, word, size)
+        for at, word in enumerate(line):
+            # The blank itself is set too, so that every reader parts the words alike.
+            end = [(" ", word[-1][1])] if at < len(line) - 1 else []
+            self.draw(x, self.y, [*word, *end], size)
             x += _width(word, size) + gap
 
     def centred(self, inline: Inline, font: str, size: float) -> None:
@@ -123,7 +125,7 @@ class Press:
         space = stringWidth(" ", ROMAN, size)
         x = LEFT + 14
         for word in words_of(block.inline):
-            self.draw(x, self.y, word, size)
+            self.draw(x, self.y, [*word, (" ", ROMAN)], size)
             x += _width(word, size) + space
         values = words_of(block.value)
         wide = sum(_width(word, size) for word in values) + space * (len(values) - 1)
