@@ -235,6 +235,7 @@ def read_said() -> list[Said]:
         if line and not line.startswith("#"):
             seconds, text = line.split(" | ", 1)
             rows.append((int(seconds), markup.inline(text)))
+    markup.close()
     ends = [seconds for seconds, _ in rows[1:]] + [rows[-1][0] + 4]
     return [Said(start, end, inline) for (start, inline), end in zip(rows, ends)]
 
@@ -289,6 +290,7 @@ def foreign_report() -> tuple[str, list[Figure]]:
             inlines = [markup.inline(line)]
             lines.append(_plain(inlines[0]))
         figures += [p for cell in inlines for p in cell if isinstance(p, Figure)]
+    markup.close()
     return "\n".join(lines) + "\n", figures
 
 

@@ -197,6 +197,11 @@ class Markup:
             Figure(written, unit, bound, parameter, condition, time, value, name, qualifier)
         )
 
+    def close(self) -> None:
+        """Raises where a change names no figure of the text."""
+        if missing := set(self.changes) - self.used:
+            raise ValueError(f"changes for no figure of the text: {sorted(missing)}")
+
     def inline(self, text: str, defaults: tuple[str, ...] = ()) -> Inline:
         """Pieces of a run of prose."""
         pieces: list[Piece] = []
@@ -302,7 +307,7 @@ def read_handbook(edition: str, source: str) -> list[Page]:
             blocks.append(Block(word.lstrip("@"), markup.inline(rest)))
         else:
             blocks.append(Block("prose", markup.inline(line)))
-    _all_used(markup)
+    markup.close()
     _number_contents(pages)
     return pages
 
@@ -317,8 +322,3 @@ def _number_contents(pages: list[Page]) -> None:
         for at, block in enumerate(page.blocks):
             if block.value and isinstance(first := block.value[0], str) and first[0] == "@":
                 page.blocks[at] = replace(block, value=(str(starts[first[1:]]),))
-
-
-def _all_used(markup: Markup) -> None:
-    if missing := set(markup.changes) - markup.used:
-        raise ValueError(f"changes for no figure of the text: {sorted(missing)}")
