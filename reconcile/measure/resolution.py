@@ -156,7 +156,7 @@ def infer_step(
     if printed not in fitting:
         fitting.insert(0, printed)
     prior = {s: _STEPS[int(s / printed)] for s in fitting}
-    prior[printed] = max(Fraction(1), sum(prior.values()) - 1)
+    prior[printed] = max(Fraction(1), sum(prior.values(), Fraction(-1)))
     weight = {s: prior[s] * (s / printed) ** max(0, n - 1) for s in fitting}
     total = sum(weight.values())
     odds = sorted(((s, float(weight[s] / total)) for s in fitting), key=lambda o: (-o[1], o[0]))

@@ -18,7 +18,9 @@ OLD_ICE_POINT = Fraction(273)
 """Kelvin temperature of the ice point in many tables before 1954; 273.15 since."""
 
 
-def reading(value: Fraction | int | str, unit: str, **more: Fraction | None) -> Quantity:
+def reading(
+    value: Fraction | int | str, unit: str, *, resolution: Fraction | None = None
+) -> Quantity:
     """A temperature read on a scale.
 
     Parameters
@@ -26,8 +28,7 @@ def reading(value: Fraction | int | str, unit: str, **more: Fraction | None) -> 
     value : exact number, in `unit`
     unit : str
         ``"Cel"``, ``"[degF]"``, ``"[degRe]"``, ``"[degR]"``, ``"K"``, or a slug.
-    more
-        Further fields of `Quantity`, such as `resolution`.
+    resolution : Fraction, optional, in `unit`
 
     Raises
     ------
@@ -43,12 +44,18 @@ def reading(value: Fraction | int | str, unit: str, **more: Fraction | None) -> 
     """
     row = _temperature_unit(unit)
     q = Quantity(
-        nominal=Fraction(value), unit=row.ucum, unit_slug=row.slug, kind="temperature", **more
+        nominal=Fraction(value),
+        unit=row.ucum,
+        unit_slug=row.slug,
+        kind="temperature",
+        resolution=resolution,
     )
     return check_reading(q)
 
 
-def difference(value: Fraction | int | str, unit: str, **more: Fraction | None) -> Quantity:
+def difference(
+    value: Fraction | int | str, unit: str, *, resolution: Fraction | None = None
+) -> Quantity:
     """A difference of two temperatures, of either sign.
 
     Examples
@@ -63,7 +70,7 @@ def difference(value: Fraction | int | str, unit: str, **more: Fraction | None) 
         unit_slug=row.slug,
         kind="temperature",
         is_difference=True,
-        **more,
+        resolution=resolution,
     )
 
 
