@@ -1,0 +1,167 @@
+"""What the pages for people say of a figure: its meaning, SI and modern equivalents, in words.
+
+The modern equivalents are those of every other format; here they only get their words.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import NamedTuple
+
+from reconcile.errors import EmptyRangeError
+from reconcile.measure.pressure import find_datum
+from reconcile.measure.quantity import Quantity, show
+from reconcile.measure.rounding import round_down, round_inwards, round_nearest, round_up
+from reconcile.publish.equivalents import equivalents_of, safe_step
+from reconcile.publish.rows import Row
+
+FORM_WORDS: dict[str, str] = {
+    "absolute": "absolute",
+    "gauge": "gauge (above the air around)",
+    "fixed_datum": "from a fixed datum",
+    "below_ambient": "below the air around",
+    "differential": "between two places",
+    "unknown": "zero not known",
+    "none": "",
+}
+BOUND_WORDS = {
+    "max": "at most",
+    "min": "at least",
+    "range": "between",
+    "nominal": "set at",
+    "approx": "about",
+}
+ROUNDED_WORDS = {
+    "down": "rounded down",
+    "up": "rounded up",
+    "inwards": "rounded inwards",
+    "nearest": "rounded to nearest",
+    "exact": "exact",
+}
+
+
+class Equivalent(NamedTuple):
+    """One line of the table of modern equivalents."""
+
+    value: str
+    unit: str
+    form: str
+    """Reference form in words; blank for what is no pressure."""
+    note: str = ""
+    is_si: bool = False
+
+
+def written_value(q: Quantity) -> str:
+    """The value read, in the written unit: ``+9 lb/in²``."""
+    return str(q) if q.is_read else "not read"
+
+
+def unit_symbol(q: Quantity) -> str:
+    """Symbol of the unit for people."""
+    return q.row.symbol or q.unit
+
+
+def form_words(q: Quantity) -> str:
+    """Reference form in words, with the datum's name where there is one."""
+    if q.form == "fixed_datum":
+        return f"counted from a fixed datum ({find_datum(q.datum).name})"
+    return FORM_WORDS[q.form]
+
+
+def duration_words(seconds: Fraction) -> str:
+    """A time in the unit a reader would use: ``5 min``, ``1 h``, ``20 s``."""
+    for size, name in ((3600, "h"), (60, "min")):
+        if seconds >= size and (seconds / size).denominator <= 4:
+            return f"{show(seconds / size)} {name}"
+    return f"{show(seconds)} s"
+
+
+def time_words(row: Row) -> str:
+    """Time limit in words; blank where the paper states none."""
+    if row.time_unlimited:
+        return "without limit of time"
+    if row.time_limit_s is None:
+        return ""
+    return f"for no longer than {duration_words(row.time_limit_s)}"
+
+
+def bound_words(bound: str, q: Quantity) -> str:
+    """The bound with its value: ``at most +9 lb/in²``."""
+    if not q.is_read:
+        return "could not be read"
+    if bound == "range" and q.lo is not None and q.hi is not None:
+        signed = q.form == "fixed_datum"
+        lo, hi = show(q.lo, signed=signed), show(q.hi, signed=signed)
+        return f"between {lo} and {hi} {unit_symbol(q)}".rstrip()
+    return f"{BOUND_WORDS[bound]} {q}"
+
+
+def meaning(row: Row) -> str:
+    """What the row limits, in one sentence."""
+    q = row.figure.quantity
+    parts = [bound_words(row.bound, q)]
+    if q.form != "none" and q.is_read:
+        parts.append(form_words(q))
+    if time := time_words(row):
+        parts.append(time)
+    text = ", ".join(parts) + "."
+    return text[:1].upper() + text[1:]
+
+
+def plain(x: Fraction, step: Fraction, *, signed: bool = False) -> str:
+    """A multiple of a decimal `step` as decimals, thousands apart by a thin gap."""
+    places = 0
+    while (step * 10**places).denominator != 1 and places < 15:
+        places += 1
+    scaled = round(x * 10**places)
+    whole, rest = divmod(abs(scaled), 10**places)
+    text = f"{whole:,}".replace(",", "\u202f") if whole >= 10000 else str(whole)
+    if places:
+        text += f".{rest:0{places}d}"
+    return ("−" if scaled < 0 else "+" if signed and scaled > 0 else "") + text
+
+
+def si_text(q: Quantity, bound: str) -> str:
+    """The figure in SI, in its own reference form, rounded to the safe side; no unit."""
+    nominal, lo, hi = q.exact_si()
+    half = q.exact_half_width()
+    numbers = [x for x in (nominal, lo, hi) if x is not None]
+    step = safe_step(None if half is None else 2 * half, max(abs(x) for x in numbers))
+    way = {"max": round_down, "min": round_up}.get(bound, round_nearest)
+    if lo is not None and hi is not None:
+        try:
+            lo, hi = round_inwards(lo, hi, step)
+        except EmptyRangeError:
+            step /= 1000
+            lo, hi = round_inwards(lo, hi, step)
+        ends = f"{plain(lo, step)} to {plain(hi, step)}"
+        return ends if nominal is None else f"{plain(way(nominal, step), step)} ({ends})"
+    if nominal is None and lo is not None:
+        return plain(round_up(lo, step), step)
+    if nominal is None and hi is not None:
+        return plain(round_down(hi, step), step)
+    assert nominal is not None
+    return plain(way(nominal, step), step)
+
+
+def lines_of_equivalents(row: Row) -> tuple[Equivalent, ...]:
+    """SI, then the units a modern gauge shows, to the safe side, each with its form.
+
+    A figure that may be another gets no equivalents: no such number is fit to be set.
+    """
+    q = row.figure.quantity
+    if not q.is_read or row.figure.status in ("unread", "ambiguous"):
+        return ()
+    si = q.si
+    note = f"u = {si.standard_uncertainty:.2g}" if si.standard_uncertainty else ""
+    out = [Equivalent(si_text(q, row.bound), si.unit, FORM_WORDS[q.form], note, True)]
+    for one in equivalents_of(q, row.bound):
+        out.append(
+            Equivalent(
+                one.number.replace("-", "−"),
+                one.symbol or one.unit,
+                FORM_WORDS[one.form],
+                ROUNDED_WORDS[one.rounded],
+            )
+        )
+    return tuple(out)

@@ -1,0 +1,371 @@
+"""The report for people, on a small table made by hand."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import subprocess
+import sys
+from fractions import Fraction
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from reportlab.pdfgen.canvas import Canvas
+
+from reconcile.measure.quantity import Quantity
+from reconcile.publish.page import TEMPLATES, write_page
+from reconcile.publish.rows import LimitTable, build_table
+from reconcile.records import (
+    Candidate,
+    Emendation,
+    Figure,
+    Finding,
+    Limit,
+    Place,
+    Ruling,
+    Source,
+    Witness,
+)
+
+EVIL = '<script>alert("boost")</script>'
+
+
+def quantity(number: str, unit: str, kind: str, form: str = "none", step: str = "1") -> Quantity:
+    return Quantity(Fraction(number), None, None, None, unit, kind, form, Fraction(step))  # type: ignore[arg-type]
+
+
+def boost(number: str) -> Quantity:
+    return quantity(number, "[psi]", "pressure", "fixed_datum")
+
+
+def make_sources(folder: Path) -> None:
+    """A PDF of two pages, a typed copy and a transcript, in `folder`."""
+    folder.mkdir(exist_ok=True)
+    canvas = Canvas(str(folder / "handbook.pdf"), pagesize=(360, 520), invariant=1)
+    canvas.setFont("Courier", 10)
+    canvas.drawString(40, 420, "Take-off, 5 min.   +9 lb./sq. in.   2,800 r.p.m.")
+    canvas.drawString(40, 400, "Oil pressure, normal   60 to 75 lb./sq. in.")
+    canvas.showPage()
+    canvas.setFont("Courier", 10)
+    canvas.drawString(40, 420, "Nothing of note.")
+    canvas.save()
+    (folder / "copy.txt").write_text(
+        f"Take-off {EVIL} boost +6 lb./sq. in.\nOil pressure 60 to 75 lb./sq. in.\n",
+        encoding="utf-8",
+    )
+    (folder / "talk.txt").write_text("[0:05] boost plus nine\n", encoding="utf-8")
+
+
+def source(folder: Path, name: str, **known: str) -> Source:
+    digest = hashlib.sha256((folder / name).read_bytes()).hexdigest()
+    return Source(id=digest[:12], name=name, sha256=digest, **known)  # type: ignore[arg-type]
+
+
+def make_table(folder: Path) -> LimitTable:
+    """Two witnesses: one limit agrees, one contradicts, one is ambiguous, one unread."""
+    a = source(folder, "handbook.pdf", medium="pdf", title="Handbook", edition="First")
+    b = source(folder, "copy.txt", title=f"Typed copy {EVIL}", role="transcription")
+    box = (154.0, 92.0, 240.0, 102.0)
+    figures_a = {
+        "a1": Figure(
+            "a1", (19, 32), "+9 lb./sq. in.", boost("9"), place=Place(a.id, 1, 1, (19, 32), box)
+        ),
+        "a2": Figure(
+            "a2",
+            (35, 47),
+            "2,800 r.p.m.",
+            quantity("2800", "{rev}/min", "rotational_speed"),
+            place=Place(a.id, 1, 1, (35, 47), (262.0, 92.0, 340.0, 102.0)),
+        ),
+        "a3": Figure(
+            "a3",
+            (72, 92),
+            "60 to 75 lb./sq. in.",
+            Quantity(
+                None, Fraction(60), Fraction(75), None, "[psi]", "pressure", "gauge", Fraction(1)
+            ),
+            place=Place(a.id, 1, 2, (72, 92), (178.0, 112.0, 300.0, 122.0)),
+        ),
+    }
+    start = f"Take-off {EVIL} boost +6".index("+6")
+    at = (start, start + len("+6 lb./sq. in."))
+    figures_b = {
+        "b1": Figure("b1", at, "+6 lb./sq. in.", boost("6"), place=Place(b.id, 1, 1, at)),
+        "b3": Figure(
+            "b3",
+            (73, 93),
+            "60 to 75 lb./sq. in.",
+            figures_a["a3"].quantity,
+            place=Place(b.id, 1, 2, (73, 93)),
+        ),
+        "b4": Figure(
+            "b4",
+            (0, 8),
+            "1O5",
+            quantity("105", "Cel", "temperature"),
+            status="ambiguous",
+            candidates=(
+                Candidate(quantity("105", "Cel", "temperature"), 0.8, "O for 0"),
+                Candidate(quantity("15", "Cel", "temperature"), 0.2, "O is a speck"),
+            ),
+            place=Place(b.id, 1, 1, (0, 8)),
+        ),
+        "b5": Figure(
+            "b5",
+            (0, 4),
+            "??",
+            Quantity(unit="Cel", kind="temperature"),
+            status="unread",
+            place=Place(b.id, 1, 1, (0, 4)),
+        ),
+    }
+    limits_a = (
+        Limit("A1", "boost", "take-off", "max", ("a1",), Fraction(300), notes=(EVIL,)),
+        Limit("A2", "engine speed", "take-off", "max", ("a2",), Fraction(300)),
+        Limit("A3", "oil pressure", "normal", "range", ("a3",)),
+    )
+    limits_b = (
+        Limit("B1", "boost", "take-off", "max", ("b1",)),
+        Limit("B3", "oil pressure", "normal", "range", ("b3",)),
+        Limit("B4", "coolant temperature", "climb", "max", ("b4",)),
+        Limit("B5", None, None, "max", ("b5",)),
+    )
+    findings = [
+        Finding("witnesses", "agrees", "both read 60 to 75", ("A3", "B3"), ("a3", "b3")),
+        Finding(
+            "witnesses",
+            "contradicts",
+            f"+9 against +6 {EVIL}",
+            ("A1", "B1"),
+            ("a1", "b1"),
+            difference_u=7.3,
+            steps=("9 - 6 = 3 lb/in2",),
+            emendations=(Emendation("misread_digit", figures_a["a1"], 0.9, "6 for 9"),),
+        ),
+    ]
+    rulings = (Ruling(1, "E. Quarrell", "2024-01-01T00:00:00Z", "a2", "accept", reason=EVIL),)
+    return build_table(
+        f"Halverne {EVIL}",
+        [Witness(a, figures_a, limits_a), Witness(b, figures_b, limits_b)],
+        findings,
+        rulings,
+        groups={"A1": "g1", "B1": "g1", "A3": "g3", "B3": "g3"},
+        copy_text=a.id,
+        notes=(f"missing.pdf could not be read {EVIL}",),
+    )
+
+
+@pytest.fixture(scope="module")
+def page(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The report's text."""
+    folder = tmp_path_factory.mktemp("page")
+    make_sources(folder / "sources")
+    table = make_table(folder / "sources")
+    write_page(table, folder / "report.html", source_folder=folder / "sources")
+    return (folder / "report.html").read_text(encoding="utf-8")
+
+
+class Outline(HTMLParser):
+    """Collects tags, ids, links and headings, and whether every tag is closed."""
+
+    VOID = frozenset({"meta", "input", "br", "img", "link", "hr"})
+
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.stack: list[str] = []
+        self.tags: list[tuple[str, dict[str, str | None]]] = []
+        self.headings: list[int] = []
+        self.unbalanced: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+        if re.fullmatch("h[1-6]", tag):
+            self.headings.append(int(tag[1]))
+        if tag not in self.VOID:
+            self.stack.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag in self.VOID:
+            return
+        if not self.stack or self.stack.pop() != tag:
+            self.unbalanced.append(tag)
+
+
+@pytest.fixture(scope="module")
+def outline(page: str) -> Outline:
+    """The report's structure."""
+    found = Outline()
+    found.feed(page)
+    return found
+
+
+def test_every_tag_is_closed_in_order(outline: Outline) -> None:
+    """The file is well-formed, so that no browser has to guess."""
+    assert outline.unbalanced == []
+    assert outline.stack == []
+
+
+def test_a_source_cannot_put_markup_into_the_page(page: str, outline: Outline) -> None:
+    """Script in titles, texts, notes, evidence and rulings arrives as words."""
+    assert "<script>alert" not in page
+    assert page.count("&lt;script&gt;alert") >= 8
+    assert [tag for tag, _ in outline.tags].count("script") == 1
+
+
+def test_the_page_allows_no_network_and_no_other_script(page: str, outline: Outline) -> None:
+    """The policy in the head lets only the page's own script run, and nothing be fetched."""
+    policy = next(a["content"] or "" for t, a in outline.tags if a.get("http-equiv"))
+    assert "default-src 'none'" in policy
+    script = re.search(r"<script>(.*?)</script>", page, re.S)
+    assert script is not None
+    from base64 import b64encode
+
+    digest = b64encode(hashlib.sha256(script[1].encode()).digest()).decode()
+    assert f"'sha256-{digest}'" in policy
+    for tag, attributes in outline.tags:
+        for name in ("src", "href", "action"):
+            assert not re.match("(?i)https?:|//", attributes.get(name) or ""), (tag, attributes)
+    assert not re.search(r"url\((?!data:)", page)
+
+
+def test_headings_go_down_one_level_at_a_time(outline: Outline) -> None:
+    """A reader who goes by headings finds one h1 and no level skipped."""
+    assert outline.headings.count(1) == 1
+    for above, below in zip(outline.headings, outline.headings[1:]):
+        assert below <= above + 1
+
+
+def test_every_link_inside_the_page_leads_somewhere(outline: Outline) -> None:
+    """No link, label or region name points at an id that is not there, and ids are unique."""
+    ids = [a["id"] for _, a in outline.tags if a.get("id")]
+    assert len(ids) == len(set(ids))
+    for _, attributes in outline.tags:
+        href = attributes.get("href") or ""
+        if href.startswith("#"):
+            assert href[1:] in ids
+        for name in ("for", "aria-labelledby"):
+            for one in (attributes.get(name) or "").split():
+                assert one in ids
+
+
+def test_language_skip_link_and_alternative_texts(outline: Outline) -> None:
+    """The page names its language, can be skipped into, and describes every picture."""
+    assert outline.tags[0][0] == "html" and outline.tags[0][1]["lang"] == "en-GB"
+    first_link = next(a for t, a in outline.tags if t == "a")
+    assert first_link["href"] == "#limits"
+    crops = [a for _, a in outline.tags if "crop" in (a.get("class") or "").split()]
+    assert len(crops) == 3
+    assert all((a.get("aria-label") or "").startswith("Crop of handbook.pdf") for a in crops)
+
+
+def test_verified_and_others_stand_in_their_own_sections(page: str) -> None:
+    """A row that is not verified never stands among the verified ones as an entry."""
+    verified, others = page.split('<h2 id="unverified">')
+    verified = verified.split('<h2 id="verified">')[1]
+    assert set(re.findall(r'data-standing="([^"]+)"', verified)) == {"verified"}
+    others = others.split('<h2 id="findings">')[0]
+    assert set(re.findall(r'data-standing="([^"]+)"', others)) == {"contradicted", "in doubt"}
+
+
+def test_every_row_is_on_the_page(page: str, tmp_path: Path) -> None:
+    """No row is dropped: each has its place, lead or witness."""
+    make_sources(tmp_path)
+    for row in make_table(tmp_path).rows:
+        assert f'id="r-{row.id}"' in page
+
+
+def test_what_a_reader_needs_of_a_limit_is_said(page: str) -> None:
+    """Words as printed, place, meaning, SI, equivalents, evidence, emendation and budget."""
+    entry = page.split('id="r-a1"')[1].split("</article>")[0]
+    for words in (
+        "+9 lb./sq. in.",
+        "page 1, line 1",
+        "At most +9 lb/in², counted from a fixed datum",
+        "for no longer than 5 min",
+        "in. Hg",
+        "absolute",
+        "rounded down",
+        "contradicts",
+        "misread digit",
+        "last printed place",
+        "Standard uncertainty, as absolute pressure",
+    ):
+        assert words in entry, words
+
+
+def test_a_figure_that_may_be_another_gets_no_equivalent(page: str) -> None:
+    """An ambiguous figure shows its candidates instead of numbers that could be set."""
+    entry = page.split('id="r-b4"')[1].split("</article>")[0]
+    assert "In modern units" not in entry
+    assert "15 °C" in entry and "20%" in entry
+
+
+def test_typed_sources_show_the_figure_marked_in_its_line(page: str) -> None:
+    """A source without page pictures shows its words with the figure marked."""
+    assert "<mark>+6 lb./sq. in.</mark>" in page
+
+
+def test_cautions_and_digests_are_there(page: str, tmp_path: Path) -> None:
+    """The cautions and the digest of every source stand on the report."""
+    make_sources(tmp_path)
+    table = make_table(tmp_path)
+    for caution in table.cautions:
+        assert caution.replace("'", "&#39;") in page
+    for one in table.sources:
+        assert one.sha256 in page
+
+
+def test_missing_sources_cost_their_crops_only(tmp_path: Path) -> None:
+    """A report is still written where the sources are gone, and says what is missing."""
+    make_sources(tmp_path / "sources")
+    table = make_table(tmp_path / "sources")
+    write_page(table, tmp_path / "report.html", source_folder=tmp_path / "nowhere")
+    text = (tmp_path / "report.html").read_text(encoding="utf-8")
+    assert "No place can be shown from handbook.pdf" in text
+    assert 'class="crop' not in text
+
+
+def test_two_processes_write_the_same_bytes(tmp_path: Path) -> None:
+    """Another hash seed and another time zone change nothing."""
+    make_sources(tmp_path / "sources")
+    script = (
+        "import importlib.util, sys\nfrom pathlib import Path\n"
+        "spec = importlib.util.spec_from_file_location('t', sys.argv[1])\n"
+        "t = importlib.util.module_from_spec(spec); spec.loader.exec_module(t)\n"
+        "folder = Path(sys.argv[2])\n"
+        "t.write_page(t.make_table(folder / 'sources'), Path(sys.argv[3]),"
+        " source_folder=folder / 'sources')\n"
+    )
+    digests = []
+    for seed, zone in (("1", "UTC"), ("2", "Pacific/Auckland")):
+        out = tmp_path / f"{seed}.html"
+        subprocess.run(
+            [sys.executable, "-c", script, __file__, str(tmp_path), str(out)],
+            env={"PYTHONHASHSEED": seed, "TZ": zone, "PATH": ""},
+            cwd=Path(__file__).parents[2],
+            check=True,
+        )
+        digests.append(hashlib.sha256(out.read_bytes()).hexdigest())
+    assert digests[0] == digests[1]
+
+
+def _luminance(colour: str) -> float:
+    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def test_text_stands_out_from_its_ground() -> None:
+    """Every ink on every ground reaches the contrast 4.5 (WCAG 2.1, 1.4.3)."""
+    style = (TEMPLATES / "page.css").read_text(encoding="utf-8")
+    colours = dict(re.findall(r"--([a-z-]+):\s*(#[0-9a-f]{6})", style))
+    for ink in ("ink", "faint", "link", "sound", "open", "doubt", "wrong"):
+        for ground in ("paper", "leaf"):
+            a, b = _luminance(colours[ink]), _luminance(colours[ground])
+            assert (max(a, b) + 0.05) / (min(a, b) + 0.05) >= 4.5, (ink, ground)
+    a, b = _luminance(colours["ink"]), _luminance(colours["mark"])
+    assert (max(a, b) + 0.05) / (min(a, b) + 0.05) >= 4.5
