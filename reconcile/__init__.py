@@ -19,6 +19,7 @@ _HOME = {
     "ReconcileError": "reconcile.errors",
     "compare": "reconcile.checks.compare",
     "figure": "reconcile.reading",
+    "load_table": "reconcile.publish.load",
     "read_text": "reconcile.reading",
 }
 
@@ -31,12 +32,14 @@ __all__ = [
     "__version__",
     "compare",
     "figure",
+    "load_table",
     "read_text",
 ]
 
 if TYPE_CHECKING:
     from reconcile.checks.compare import compare
     from reconcile.errors import ReconcileError
+    from reconcile.publish.load import load_table
     from reconcile.reading import figure, read_text
     from reconcile.records import Figure, Finding, Limit, Reading
 

@@ -3,28 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from importlib.util import find_spec
+from functools import partial
 from pathlib import Path
 
 from reconcile.publish.document import Document, make_document
 from reconcile.publish.jsonfile import write_json
 from reconcile.publish.package import write_package
+from reconcile.publish.parquet import write_parquet
 from reconcile.publish.rows import LimitTable
+from reconcile.publish.workbook import write_workbook
 
 
 def write_every_format(
     table: LimitTable, folder: Path, *, source_folder: Path
 ) -> list[tuple[Path, str]]:
     """See `reconcile.publish.write_all`."""
-    folder.mkdir(parents=True, exist_ok=True)
-    written: list[tuple[Path, str]] = []
-    if find_spec("reconcile.publish.page"):
-        from reconcile.publish.page import write_page
+    from reconcile.publish.page import write_page
 
-        path = folder / "report.html"
-        write_page(table, path, source_folder=source_folder)
-        written.append((path, "the report for people: open it in a browser"))
-    return written + write_every_data_format(table, folder)
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / "report.html"
+    write_page(table, path, source_folder=source_folder)
+    return [
+        (path, "the report for people: open it in a browser"),
+        *write_every_data_format(table, folder),
+    ]
 
 
 def write_every_data_format(table: LimitTable, folder: Path) -> list[tuple[Path, str]]:
@@ -40,4 +42,11 @@ def write_every_data_format(table: LimitTable, folder: Path) -> list[tuple[Path,
 
 _FILES: tuple[tuple[str, Callable[[Document, Path], None], str], ...] = (
     ("limits.json", write_json, "the same as one JSON file"),
+    ("limits.xlsx", write_workbook, "the same as a workbook"),
+    ("limits.parquet", partial(write_parquet, part="limits"), "verified rows as Parquet"),
+    (
+        "limits-not-verified.parquet",
+        partial(write_parquet, part="not_verified"),
+        "all other rows as Parquet",
+    ),
 )
