@@ -49,7 +49,7 @@ SIDE_TABLES: tuple[SideTable, ...] = (
 
 Document = dict[str, Any]
 """Keys: schema, schema_version, tool, title, cautions, counts, digests, notes, then a list
-of rows for each side table, then `limits` and `not_verified`."""
+of rows for each side table, then `limits` and `not_verified`. A row leaves its blanks out."""
 
 
 def rows_digest(rows: Iterable[Cells], names: Sequence[str]) -> str:
@@ -88,7 +88,7 @@ def make_document(table: LimitTable) -> Document:
 
     parts: dict[str, list[Cells]] = {part: [] for part in PARTS}
     for position, row in enumerate(table.rows, 1):
-        cells = as_cells(row, position)
+        cells = compact(as_cells(row, position))
         parts["limits" if row.standing == "verified" else "not_verified"].append(cells)
     findings, emendations = finding_rows(table)
     side = {
@@ -115,7 +115,7 @@ def make_document(table: LimitTable) -> Document:
         "counts": table.count(),
         "digests": digests,
         "notes": [printable(note) or "" for note in table.notes],
-        **side,
+        **{name: [compact(row) for row in rows] for name, rows in side.items()},
         **parts,
     }
 

@@ -6,11 +6,14 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
+from reconcile.publish.annotations import write_annotations
 from reconcile.publish.document import Document, make_document
 from reconcile.publish.jsonfile import write_json
+from reconcile.publish.markdown import write_markdown
 from reconcile.publish.package import write_package
 from reconcile.publish.parquet import write_parquet
 from reconcile.publish.rows import LimitTable
+from reconcile.publish.tei import write_tei
 from reconcile.publish.workbook import write_workbook
 
 
@@ -48,5 +51,17 @@ _FILES: tuple[tuple[str, Callable[[Document, Path], None], str], ...] = (
         "limits-not-verified.parquet",
         partial(write_parquet, part="not_verified"),
         "all other rows as Parquet",
+    ),
+    ("limits.md", write_markdown, "the same as Markdown"),
+    ("limits.tei.xml", write_tei, "the same as TEI, with an apparatus, for editors"),
+    (
+        "limits.annotations.jsonld",
+        partial(write_annotations, part="limits"),
+        "verified rows as Web Annotations of the sources",
+    ),
+    (
+        "limits-not-verified.annotations.jsonld",
+        partial(write_annotations, part="not_verified"),
+        "all other rows as Web Annotations",
     ),
 )

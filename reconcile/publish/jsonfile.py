@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from reconcile.errors import ArtefactError
-from reconcile.publish.document import PARTS, SCHEMA, SIDE_TABLES, Document, compact
+from reconcile.publish.document import PARTS, SCHEMA, SIDE_TABLES, Document
 
 
 def document_text(document: Document) -> str:
@@ -17,7 +17,7 @@ def document_text(document: Document) -> str:
     parts = []
     for key, value in document.items():
         if key in rows_of:
-            body = ",\n  ".join(encode(compact(row)) for row in value)
+            body = ",\n  ".join(encode(row) for row in value)
             text = f"[\n  {body}\n ]" if value else "[]"
         else:
             text = json.dumps(value, ensure_ascii=False, indent=1).replace("\n", "\n ")

@@ -11,11 +11,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from reconcile.errors import ArtefactError, MissingSourceError
+from reconcile.publish.annotations import read_annotations
 from reconcile.publish.document import PARTS, Document, rows_digest
 from reconcile.publish.jsonfile import read_json
+from reconcile.publish.markdown import read_markdown
 from reconcile.publish.package import DESCRIPTOR, read_package, schema_name
 from reconcile.publish.parquet import read_parquet
 from reconcile.publish.schemas import frozen_schema
+from reconcile.publish.tei import read_tei
 from reconcile.publish.workbook import read_workbook
 
 if TYPE_CHECKING:
@@ -28,8 +31,11 @@ _PART_FILES = {"limits": "not_verified", "not_verified": "limits"}
 def _readers() -> dict[str, Callable[[Path], Document]]:
     return {
         ".json": read_json,
+        ".jsonld": read_annotations,
+        ".md": read_markdown,
         ".parquet": read_parquet,
         ".xlsx": read_workbook,
+        ".xml": read_tei,
     }
 
 

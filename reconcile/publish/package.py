@@ -168,7 +168,11 @@ def write_package(document: Document, folder: Path) -> Path:
         "description": " ".join((*document["cautions"], _NOTE)),
         "version": version,
         "sources": [
-            {"title": s["title"] or s["name"], "path": s["name"], "hash": f"sha256:{s['sha256']}"}
+            {
+                "title": s.get("title") or s["name"],
+                "path": s["name"],
+                "hash": f"sha256:{s['sha256']}",
+            }
             for s in document["sources"]
         ],
         "limitTable": header_of(document),
