@@ -62,7 +62,7 @@ class Source:
     name: str
     sha256: str
     medium: str = "text"
-    """"pdf", "text", "markdown", "captions", "sheet", "scan" or "photo"."""
+    """"pdf", "text", "markdown", "captions", "sheet", "html", "scan" or "photo"."""
     title: str = ""
     edition: str = ""
     date: str = ""

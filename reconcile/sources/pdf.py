@@ -1,0 +1,159 @@
+"""PDF with a text layer: pages streamed, each let go before the next is read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from reconcile.errors import DamagedSourceError, EncryptedSourceError, NoTextLayerError
+from reconcile.records import Page
+from reconcile.sources.opening import Look
+from reconcile.sources.pdf_layout import lay_out_page
+from reconcile.sources.pdf_tables import RuledTables, has_rules
+from reconcile.sources.pdf_words import PageFrame, page_words
+from reconcile.sources.text import printed_number
+
+if TYPE_CHECKING:
+    import pypdfium2
+
+NO_TEXT = "no text layer"
+"""`Page.how` of a page that is a picture only."""
+
+_PASSWORD, _SECURITY = 4, 5  # FPDF_ERR_PASSWORD, FPDF_ERR_SECURITY
+
+
+def open_pdf(seen: Look) -> pypdfium2.PdfDocument:
+    """The document, checked as far as can be without reading its pages.
+
+    Raises
+    ------
+    EncryptedSourceError
+        It needs a password.
+    DamagedSourceError
+        It is truncated or damaged, or holds no page.
+    """
+    import pypdfium2
+
+    name = seen.path.name
+    # pdfium mends files that lack their end by guessing at the pages: some may be lost.
+    cut = b"%%EOF" not in seen.tail
+    try:
+        document = pypdfium2.PdfDocument(seen.path)
+    except pypdfium2.PdfiumError as error:
+        if getattr(error, "err_code", 0) in (_PASSWORD, _SECURITY):
+            raise EncryptedSourceError(
+                "is locked with a password", where=name, do="save an unlocked copy and read that"
+            ) from None
+        raise _damaged(name, cut) from None
+    except (OSError, ValueError):
+        raise _damaged(name, cut) from None
+    if cut or len(document) == 0:
+        document.close()
+        raise _damaged(name, cut)
+    return document
+
+
+def _damaged(name: str, cut: bool) -> DamagedSourceError:
+    what = "the end of the file is missing" if cut else "is damaged"
+    return DamagedSourceError(what, where=name, do="fetch it again, or mend it in a PDF editor")
+
+
+def open_pdf_pages(seen: Look, source_id: str) -> Iterator[Page]:
+    """Open a PDF and stream its pages.
+
+    Raises
+    ------
+    EncryptedSourceError, DamagedSourceError
+        As `open_pdf`; a single bad page is reported when it is reached.
+    NoTextLayerError
+        No page of the file has text.
+    """
+    document = open_pdf(seen)
+    try:
+        spoken = any(_count(document, i) for i in range(len(document)))
+    except BaseException:
+        document.close()
+        raise
+    if not spoken:
+        count = len(document)
+        document.close()
+        raise NoTextLayerError(
+            f"none of its {count} pages has a text layer"
+            if count > 1
+            else "its one page has no text layer",
+            where=seen.path.name,
+            do="run an OCR engine over it first, or key its text",
+        )
+    return _pages(document, seen, source_id)
+
+
+def _count(document: pypdfium2.PdfDocument, index: int) -> int:
+    """Number of characters on a page; 0 for a page that cannot be loaded."""
+    import pypdfium2
+
+    try:
+        page = document[index]
+    except pypdfium2.PdfiumError:
+        return 0
+    try:
+        textpage = page.get_textpage()
+        try:
+            return int(textpage.count_chars())
+        finally:
+            textpage.close()
+    except pypdfium2.PdfiumError:
+        return 0
+    finally:
+        page.close()
+
+
+def _pages(document: pypdfium2.PdfDocument, seen: Look, source_id: str) -> Iterator[Page]:
+    ruled = RuledTables(str(seen.path))
+    try:
+        for index in range(len(document)):
+            yield _page(document, index, ruled, seen, source_id)
+    finally:
+        ruled.close()
+        document.close()
+
+
+def _page(
+    document: pypdfium2.PdfDocument, index: int, ruled: RuledTables, seen: Look, source_id: str
+) -> Page:
+    import pypdfium2
+
+    where = f"{seen.path.name}, page {index + 1}"
+    try:
+        page = document[index]
+    except pypdfium2.PdfiumError:
+        raise DamagedSourceError(
+            "the page cannot be loaded", where=where, do="fetch the file again"
+        ) from None
+    try:
+        frame = PageFrame(page)
+        textpage = page.get_textpage()
+        try:
+            words = page_words(textpage, frame)
+        finally:
+            textpage.close()
+        rules = bool(words) and has_rules(page)
+    except pypdfium2.PdfiumError:
+        raise DamagedSourceError(
+            "the page's text cannot be read", where=where, do="fetch the file again"
+        ) from None
+    finally:
+        page.close()
+    size = {"width": round(frame.width, 2), "height": round(frame.height, 2)}
+    if not words:
+        return Page(source_id, index + 1, "", how=NO_TEXT, notes=(NO_TEXT,), **size)
+    tables, rest = ruled.on_page(index, words) if rules else ([], words)
+    text, placed = lay_out_page(rest, tables)
+    return Page(
+        source_id,
+        index + 1,
+        text,
+        placed,
+        how="text layer",
+        printed_number=printed_number(text),
+        **size,
+    )

@@ -1,0 +1,182 @@
+"""Words of a PDF page's text layer with their boxes, through pdfium."""
+
+from __future__ import annotations
+
+import ctypes
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from reconcile.records import Box
+
+if TYPE_CHECKING:
+    import pypdfium2
+
+_WORD = re.compile(r"\S+")
+_RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
+_LIGATURES = str.maketrans({
+    "ﬀ": "ff", "ﬁ": "fi", "ﬂ": "fl", "ﬃ": "ffi", "ﬄ": "ffl",
+    "\u0002": "-", "\ufffe": "-", "\u00ad": "-", "\u00a0": " ", "\u2007": " ", "\0": " ",
+})  # fmt: skip
+_ODD = re.compile("[ﬀﬁﬂﬃﬄ\u0002\ufffe\u00ad\u00a0\u2007\0]")
+SMALL = 0.85
+"""A character this much lower than its neighbour is set in smaller type."""
+
+
+@dataclass(slots=True)
+class PdfWord:
+    """One word; box from the page's upper left corner in points."""
+
+    text: str
+    x0: float
+    top: float
+    x1: float
+    bottom: float
+
+    @property
+    def box(self) -> Box:
+        return (round(self.x0, 2), round(self.top, 2), round(self.x1, 2), round(self.bottom, 2))
+
+    @property
+    def height(self) -> float:
+        return self.bottom - self.top
+
+
+class PageFrame:
+    """How a page's own coordinates become points from its upper left corner as shown."""
+
+    def __init__(self, page: pypdfium2.PdfPage) -> None:
+        self.left, self.low, self.right, self.high = page.get_bbox()
+        self.turn = page.get_rotation() % 360
+        wide, tall = self.right - self.left, self.high - self.low
+        self.width, self.height = (tall, wide) if self.turn in (90, 270) else (wide, tall)
+
+    def box(self, left: float, low: float, right: float, high: float) -> Box:
+        """A box with its origin moved and turned."""
+        x0, x1 = left - self.left, right - self.left
+        y0, y1 = low - self.low, high - self.low
+        if self.turn == 0:
+            return x0, self.height - y1, x1, self.height - y0
+        if self.turn == 90:
+            return y0, x0, y1, x1
+        if self.turn == 180:
+            return self.width - x1, y0, self.width - x0, y1
+        return self.width - y1, self.height - x1, self.width - y0, self.height - x0
+
+
+class _Chars:
+    """Boxes of a text page's characters, looked up one by one."""
+
+    def __init__(self, textpage: pypdfium2.PdfTextPage, frame: PageFrame) -> None:
+        import pypdfium2.raw as raw
+
+        self._raw = textpage.raw
+        self._get = raw.FPDFText_GetLooseCharBox
+        self._tight = raw.FPDFText_GetCharBox
+        self._rect = raw.FS_RECTF()
+        self._edges = tuple(ctypes.c_double() for _ in range(4))
+        self._frame = frame
+
+    def loose(self, index: int) -> Box | None:
+        """Box as tall as the font."""
+        rect = self._rect
+        if not self._get(self._raw, index, rect):
+            return None
+        return self._frame.box(rect.left, rect.bottom, rect.right, rect.top)
+
+    def tight(self, index: int) -> Box | None:
+        """Box of the character's ink."""
+        left, right, low, high = self._edges
+        if not self._tight(self._raw, index, left, right, low, high):
+            return None
+        return self._frame.box(left.value, low.value, right.value, high.value)
+
+
+def page_words(textpage: pypdfium2.PdfTextPage, frame: PageFrame) -> list[PdfWord]:
+    """Words in the order of the text layer.
+
+    Raised digits become superscript characters ("in²", "3,000¹"), and a small fraction
+    is held apart from its whole number ("4 1/2"): glued, they would read as other numbers.
+    """
+    count = textpage.count_chars()
+    if count <= 0:
+        return []
+    text = textpage.get_text_range()
+    if len(text) != count:
+        text = _by_character(textpage, count)
+    chars = _Chars(textpage, frame)
+    upright = frame.turn in (0, 180)
+    words: list[PdfWord] = []
+    for match in _WORD.finditer(text):
+        start, end = match.span()
+        first, last = chars.loose(start), chars.loose(end - 1)
+        if first is None or last is None:
+            continue
+        word = match.group()
+        if (last[0] < first[0] - 1 if upright else False) or (
+            abs(first[3] - first[1] - (last[3] - last[1])) > 0.1 * (first[3] - first[1])
+            and any(c.isdigit() for c in word)
+        ):
+            words.extend(_careful(word, start, chars))
+            continue
+        if _ODD.search(word):
+            word = word.translate(_LIGATURES).strip()
+            if not word:
+                continue
+        words.append(PdfWord(
+            word, min(first[0], last[0]), min(first[1], last[1]),
+            max(first[2], last[2]), max(first[3], last[3]),
+        ))  # fmt: skip
+    return words
+
+
+def _by_character(textpage: pypdfium2.PdfTextPage, count: int) -> str:
+    # Characters beyond the basic plane, or left out by pdfium, upset the numbering.
+    import pypdfium2.raw as raw
+
+    codes = (raw.FPDFText_GetUnicode(textpage.raw, i) for i in range(count))
+    return "".join(
+        chr(c) if 0 < c <= 0x10FFFF and not 0xD800 <= c < 0xE000 else "\ufffd" for c in codes
+    )
+
+
+def _careful(text: str, start: int, chars: _Chars) -> list[PdfWord]:
+    """A word whose characters differ in size or run backwards, cut where it has to be."""
+    pieces: list[tuple[str, Box]] = []
+    for i, char in enumerate(text):
+        box = chars.loose(start + i)
+        if box is not None and box[2] - box[0] > -1:
+            pieces.append((char.translate(_LIGATURES), box))
+    if not pieces:
+        return []
+    tall = max(box[3] - box[1] for _, box in pieces)
+    middle = next((box[1] + box[3]) / 2 for _, box in pieces if box[3] - box[1] > SMALL * tall)
+    runs: list[list[tuple[str, Box]]] = []
+    for char, box in pieces:
+        if runs:
+            before = runs[-1][-1]
+            turned_back = box[0] < before[1][0] - 1
+            fraction = (
+                box[3] - box[1] < SMALL * (before[1][3] - before[1][1])
+                and char.isdigit()
+                and before[0].isdigit()
+                and "/" in text
+            )
+            if not turned_back and not fraction:
+                runs[-1].append((char, box))
+                continue
+        runs.append([(char, box)])
+    words = []
+    for run in runs:
+        chars_of = []
+        small_type = "".join(char for char, box in run if box[3] - box[1] < SMALL * tall)
+        for char, box in run:
+            small = box[3] - box[1] < SMALL * tall
+            raised = (box[1] + box[3]) / 2 < middle - 0.08 * tall
+            mark = small and raised and "/" not in small_type and len(pieces) > 1
+            chars_of.append(char.translate(_RAISED) if mark else char)
+        words.append(PdfWord(
+            "".join(chars_of), min(b[0] for _, b in run), min(b[1] for _, b in run),
+            max(b[2] for _, b in run), max(b[3] for _, b in run),
+        ))  # fmt: skip
+    return [word for word in words if word.text.strip()]

@@ -1,0 +1,274 @@
+"""PDF pages: words, boxes, layout, ruled and unruled tables, streaming."""
+
+from __future__ import annotations
+
+import tracemalloc
+from collections.abc import Callable
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
+import pdfplumber
+import pypdf
+import pytest
+
+from reconcile.errors import DamagedSourceError, EncryptedSourceError, NoTextLayerError
+from reconcile.notation.grid import find_grids
+from reconcile.records import Page
+from reconcile.sources import read_source
+from reconcile.sources.pdf_layout import lay_out_page
+from reconcile.sources.pdf_words import PdfWord
+
+MakePdf = Callable[..., Path]
+
+
+def read_pages(path: Path) -> list[Page]:
+    """All pages of a source."""
+    return list(read_source(path)[1])
+
+
+def grid_rows(text: str) -> list[tuple[str, ...]]:
+    """Cells of the one grid of a page as (row label, column heading, cell)."""
+    [grid] = find_grids(text)
+    return [
+        (text[slice(*c.row[-1])], text[slice(*c.column[-1])], text[slice(*c.span)])
+        for c in grid.cells
+    ]
+
+
+def expected_cells(rows: tuple[tuple[str, ...], ...]) -> list[tuple[str, ...]]:
+    """The same from the rows that were printed; a dash is no cell."""
+    head = rows[0]
+    return [
+        (row[0], head[i], row[i]) for row in rows[1:] for i in range(1, len(row)) if row[i] != "-"
+    ]
+
+
+def test_words_agree_with_pdfplumber(make_pdf: MakePdf, draw: SimpleNamespace) -> None:
+    """pdfium and pdfplumber find the same words at the same places, on each kind of page."""
+    path = make_pdf(draw.prose, draw.unruled, draw.ruled)
+    ours = read_pages(path)
+    with pdfplumber.open(path) as pdf:
+        theirs = [page.extract_words() for page in pdf.pages]
+    for page, words in zip(ours, theirs):
+        mine = sorted((page.text[w.start : w.end], w.box) for w in page.words)
+        their = sorted((w["text"], (w["x0"], w["top"], w["x1"], w["bottom"])) for w in words)
+        assert [text for text, _ in mine] == [text for text, _ in their]
+        for (_, a), (_, b) in zip(mine, their):
+            assert a[0] == pytest.approx(b[0], abs=0.6)
+            assert a[2] == pytest.approx(b[2], abs=0.6)
+            assert a[1] == pytest.approx(b[1], abs=2.5)  # pdfium's box is as tall as the font
+            assert a[3] == pytest.approx(b[3], abs=2.5)
+
+
+def test_every_word_stands_at_its_offsets(make_pdf: MakePdf, draw: SimpleNamespace) -> None:
+    """Words' spans ascend, cover all of the text but its blanks and bars, and have boxes."""
+    for page in read_pages(make_pdf(draw.prose, draw.unruled, draw.ruled)):
+        bare = list(page.text)
+        last = 0
+        for word in page.words:
+            assert last <= word.start < word.end
+            last = word.end
+            assert word.box[0] < word.box[2] <= page.width
+            assert word.box[1] < word.box[3] <= page.height
+            bare[word.start : word.end] = " " * (word.end - word.start)
+        assert set("".join(bare)) <= set(" \n|")
+
+
+def test_prose_keeps_single_blanks(make_pdf: MakePdf, draw: SimpleNamespace) -> None:
+    """Running text comes back line by line as it was set, and holds no table."""
+    [page] = read_pages(make_pdf(draw.prose))
+    assert page.text.split("\n")[1] == (
+        "exceed +6 lb./sq.in. for more than 5 minutes. Oil pressure is 80 lb./sq.in.,"
+    )
+    assert find_grids(page.text) == []
+    assert page.how == "text layer"
+
+
+@pytest.mark.parametrize("right", [False, True])
+def test_unruled_table_keeps_its_columns(
+    make_pdf: MakePdf, draw: SimpleNamespace, right: bool
+) -> None:
+    """Columns set by space alone, flush left or right, can be read as a grid again."""
+    [page] = read_pages(make_pdf(lambda paper: draw.unruled(paper, right=right)))
+    assert grid_rows(page.text) == expected_cells(draw.rows)
+
+
+def test_ruled_table_has_bars(make_pdf: MakePdf, draw: SimpleNamespace) -> None:
+    """Cells of a ruled table are held apart by bars, the words around it are kept."""
+    [page] = read_pages(make_pdf(draw.ruled))
+    assert [c.strip() for c in page.text.split("\n")[3].split("|")] == list(draw.rows[1])
+    assert grid_rows(page.text) == expected_cells(draw.rows)
+    assert page.text.startswith("The limits are these.\n")
+    assert page.text.endswith("Below the table the text goes on with 60 lb./sq.in.")
+
+
+def test_ruled_table_without_rules_between_rows(make_pdf: MakePdf) -> None:
+    """Figures under each other in one ruled box are rows, not one long cell."""
+
+    def page_of(paper: Any) -> None:
+        paper.grid([36, 160, 230, 300], [540, 520, 470])
+        for n, row in enumerate(
+            [("Rating", "R.p.m.", "Boost"), ("Climb", "2,850", "+9"), ("Cruise", "2,650", "+7"),
+             ("Weak", "2,650", "+4")]
+        ):  # fmt: skip
+            for x, cell in zip((40, 164, 234), row):
+                paper.drawString(x, 525 - 16 * n, cell)
+
+    [page] = read_pages(make_pdf(page_of))
+    assert grid_rows(page.text)[-2:] == [("Weak", "R.p.m.", "2,650"), ("Weak", "Boost", "+4")]
+
+
+def test_open_sided_table(make_pdf: MakePdf) -> None:
+    """A table with rules between its columns but none at its outer sides keeps them all."""
+
+    def page_of(paper: Any) -> None:
+        for y in (540, 522, 504, 486):
+            paper.line(36, y, 300, y)
+        for x in (160, 230):
+            paper.line(x, 540, x, 486)
+        for n, row in enumerate(
+            [("Rating", "R.p.m.", "Boost"), ("Climb", "2,850", "+9"), ("Cruise", "2,650", "+7")]
+        ):
+            for x, cell in zip((40, 164, 234), row):
+                paper.drawString(x, 527 - 18 * n, cell)
+
+    [page] = read_pages(make_pdf(page_of))
+    assert grid_rows(page.text) == [
+        ("Climb", "R.p.m.", "2,850"), ("Climb", "Boost", "+9"),
+        ("Cruise", "R.p.m.", "2,650"), ("Cruise", "Boost", "+7"),
+    ]  # fmt: skip
+
+
+def test_raised_type_is_not_glued_to_numbers(make_pdf: MakePdf) -> None:
+    """A small fraction, a raised note number and an exponent never become digits of a number."""
+
+    def page_of(paper: Any) -> None:
+        for n, (whole, small, after) in enumerate(
+            [("suction 4", "1/2", " in."), ("r.p.m. 3,000", "1", ""), ("kg/cm", "2", " here"),
+             ("boost +12", "*", "")]
+        ):  # fmt: skip
+            paper.setFont("Times-Roman", 10)
+            paper.drawString(40, 540 - 20 * n, whole)
+            x = 40 + paper.stringWidth(whole)
+            paper.setFont("Times-Roman", 6)
+            paper.drawString(x, 543.5 - 20 * n, small)
+            x += paper.stringWidth(small)
+            paper.setFont("Times-Roman", 10)
+            paper.drawString(x, 540 - 20 * n, after)
+
+    [page] = read_pages(make_pdf(page_of))
+    lines = [" ".join(line.split()) for line in page.text.split("\n") if line]
+    assert lines == ["suction 4 1/2 in.", "r.p.m. 3,000¹", "kg/cm² here", "boost +12*"]
+
+
+def test_stacked_fraction_and_double_print() -> None:
+    """Numerator over denominator is read as one fraction; a word printed twice counts once."""
+    words = [
+        PdfWord("4", 40, 40, 45, 51), PdfWord("1", 46, 39, 49, 45), PdfWord("2", 46, 45, 49, 51),
+        PdfWord("in.", 53, 40, 63, 51), PdfWord("in.", 53.2, 40, 63.2, 51),
+    ]  # fmt: skip
+    assert lay_out_page(words)[0] == "4 1/2 in."
+
+
+def test_turned_and_cropped_page(make_pdf: MakePdf, draw: SimpleNamespace, tmp_path: Path) -> None:
+    """Boxes are those of the page as shown: turned, and counted from the crop's corner."""
+    plain = make_pdf(draw.prose)
+    writer = pypdf.PdfWriter(clone_from=plain)
+    writer.pages[0].rotate(90)
+    writer.pages[0].cropbox = pypdf.generic.RectangleObject((20, 10, 420, 580))
+    turned = tmp_path / "turned.pdf"
+    writer.write(turned)
+    with pdfplumber.open(turned) as pdf:
+        theirs = pdf.pages[0].bbox
+    [page] = read_pages(turned)
+    assert (page.width, page.height) == (570, 400)
+    assert theirs[2] - theirs[0] > 0
+    box = {page.text[w.start : w.end]: w.box for w in page.words}["2,850"]
+    [straight] = read_pages(plain)
+    x0, top, x1, bottom = {straight.text[w.start : w.end]: w.box for w in straight.words}["2,850"]
+    # A quarter turn clockwise: down the old page is leftwards on the new one.
+    low, high = 595 - bottom - 10, 595 - top - 10
+    assert box == pytest.approx((low, x0 - 20, high, x1 - 20), abs=0.1)
+
+
+def test_page_number_is_known(make_pdf: MakePdf, draw: SimpleNamespace) -> None:
+    """A number alone at the foot is the printed page number."""
+
+    def page_of(paper: Any) -> None:
+        draw.prose(paper)
+        paper.drawCentredString(210, 30, "- 17 -")
+
+    [page] = read_pages(make_pdf(page_of))
+    assert page.printed_number == "17"
+
+
+def test_picture_pages_are_reported(make_pdf: MakePdf, draw: SimpleNamespace) -> None:
+    """A page without text among others is kept, empty, and says why."""
+    path = make_pdf(draw.prose, lambda paper: paper.rect(10, 10, 100, 100, fill=1))
+    first, second = read_pages(path)
+    assert (second.number, second.text, second.how) == (2, "", "no text layer")
+    assert first.text
+    with pytest.raises(NoTextLayerError, match="has no text layer; run an OCR engine"):
+        read_source(make_pdf(lambda paper: paper.rect(1, 1, 9, 9), name="scan.pdf"))
+
+
+def test_locked_file(make_pdf: MakePdf, draw: SimpleNamespace, tmp_path: Path) -> None:
+    """A file that needs a password is refused in one sentence."""
+    writer = pypdf.PdfWriter(clone_from=make_pdf(draw.prose))
+    writer.encrypt("secret", algorithm="RC4-128")
+    path = tmp_path / "locked.pdf"
+    writer.write(path)
+    with pytest.raises(EncryptedSourceError) as caught:
+        read_source(path)
+    assert str(caught.value) == (
+        "locked.pdf: is locked with a password; save an unlocked copy and read that."
+    )
+
+
+@pytest.mark.parametrize("keep", [0.02, 0.3, 0.6, 0.9, 0.99])
+def test_truncated_file(make_pdf: MakePdf, draw: SimpleNamespace, keep: float) -> None:
+    """A file cut anywhere is refused, never read in part."""
+    path = make_pdf(*[draw.prose] * 3)
+    data = path.read_bytes()
+    path.write_bytes(data[: int(len(data) * keep)])
+    with pytest.raises(DamagedSourceError, match="end of the file is missing"):
+        read_source(path)
+
+
+def test_hyphen_at_a_line_end_is_kept(make_pdf: MakePdf) -> None:
+    """A dash that ends a line may be a range sign; pdfium's mark for it is set back."""
+
+    def page_of(paper: Any) -> None:
+        paper.drawString(40, 540, "The pressure is normally 80-")
+        paper.drawString(40, 527, "100 lb./sq.in. and the carbu-")
+        paper.drawString(40, 514, "rettor is cold.")
+
+    [page] = read_pages(make_pdf(page_of))
+    assert page.text.split("\n")[:2] == [
+        "The pressure is normally 80-", "100 lb./sq.in. and the carbu-"
+    ]  # fmt: skip
+
+
+def test_memory_does_not_grow_with_pages(make_pdf: MakePdf, draw: SimpleNamespace) -> None:
+    """Pages are let go: forty more pages, ruled ones among them, add next to nothing."""
+    path = make_pdf(*[draw.prose, draw.unruled, draw.ruled] * 20)
+    _, pages = read_source(path)
+    tracemalloc.start()
+    try:
+        for page in pages:
+            if page.number == 20:
+                before = tracemalloc.get_traced_memory()[0]
+        after = tracemalloc.get_traced_memory()[0]
+    finally:
+        tracemalloc.stop()
+    assert after - before < 400_000
+
+
+def test_pages_can_be_abandoned(make_pdf: MakePdf, draw: SimpleNamespace) -> None:
+    """Closing the stream early lets the file go."""
+    path = make_pdf(draw.ruled, draw.prose)
+    _, pages = read_source(path)
+    next(pages)
+    pages.close()  # type: ignore[attr-defined]
+    path.unlink()
