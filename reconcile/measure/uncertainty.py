@@ -1,4 +1,4 @@
-"""Standard uncertainties, their linear propagation, and the rounding of results.
+"""Standard uncertainties and their linear propagation.
 
 Propagation carries, beside each value, its derivatives by the inputs it was made from, so
 that an input used twice is counted as one: ``x - x`` is exactly nought. Any function of
@@ -14,11 +14,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_EVEN, ROUND_UP, Decimal
 from math import inf, isfinite
 from typing import Any
 
-from reconcile.errors import OutOfRangeError, UnknownTermError, UsageError
+from reconcile.errors import OutOfRangeError, UnknownTermError
 from reconcile.measure.budget import Budget
 from reconcile.measure.contributions import Contribution
 
@@ -323,104 +322,30 @@ def second_order_variance(function: Callable[..., Any], inputs: Sequence[Input])
     [GUM] 5.1.2, note.
     """
     values = [x.value for x in inputs]
-    steps = [x.u for x in inputs]
+    e = 0.1
+    steps = [e * x.u for x in inputs]
 
     def at(moves: Mapping[int, float]) -> float:
         return float(function(*(v + moves.get(i, 0.0) * steps[i] for i, v in enumerate(values))))
 
-    # Slopes are taken in steps of the standard uncertainties, which so drop out.
+    # Derivatives are taken by steps in units of u, so that each u drops out of the sums.
     middle = at({})
     total = 0.0
     for i, step in enumerate(steps):
         if not step:
             continue
-        slope = (at({i: 0.5}) - at({i: -0.5})) - (at({i: 1.0}) - at({i: -1.0})) / 8.0
-        slope *= 4.0 / 3.0
-        bend = at({i: 1.0}) - 2.0 * middle + at({i: -1.0})
-        third = 0.5 * (at({i: 2.0}) - at({i: -2.0})) - (at({i: 1.0}) - at({i: -1.0}))
+        near, far = at({i: 1.0}) - at({i: -1.0}), at({i: 2.0}) - at({i: -2.0})
+        slope = (8.0 * near - far) / (12.0 * e)
+        bend = (at({i: 1.0}) - 2.0 * middle + at({i: -1.0})) / e**2
+        third = (0.5 * far - near) / e**3
         total += 0.5 * bend * bend + slope * third
         for j, other in enumerate(steps):
             if j == i or not other:
                 continue
-            pair = [at({i: a, j: b}) for a in (1.0, -1.0) for b in (1.0, -1.0)]
-            mixed = (pair[0] - pair[1] - pair[2] + pair[3]) / 4.0
+            ahead = at({i: 1.0, j: 1.0}), at({i: 1.0, j: -1.0})
+            behind = at({i: -1.0, j: 1.0}), at({i: -1.0, j: -1.0})
+            mixed = (ahead[0] - ahead[1] - behind[0] + behind[1]) / (4.0 * e**2)
             # Slope by i, bent along j.
-            bent = (pair[0] + pair[1] - pair[2] - pair[3]) / 2.0 - (at({i: 1.0}) - at({i: -1.0}))
+            bent = 0.5 * (sum(ahead) - sum(behind) - 2.0 * near) / e**3
             total += 0.5 * mixed * mixed + slope * bent
     return total
-
-
-@dataclass(frozen=True, slots=True)
-class Rounded:
-    """A result rounded as it should be printed."""
-
-    value: Decimal
-    u: Decimal
-
-    def __str__(self) -> str:
-        """As ``10.047 ± 0.011``."""
-        return f"{self.value:f} ± {self.u:f}"
-
-    @property
-    def brief(self) -> str:
-        """As ``10.047(11)``: the digits in brackets are of the last places."""
-        exponent = self.u.as_tuple().exponent
-        if isinstance(exponent, int) and exponent < 0:
-            return f"{self.value:f}({int(self.u.scaleb(-exponent))})"
-        return f"{self.value:f}({self.u:f})"
-
-
-def round_result(value: float, u: float, *, digits: int = 2, upwards: bool = False) -> Rounded:
-    """Round a result and its uncertainty to agree with each other.
-
-    Parameters
-    ----------
-    value : float
-    u : float
-        Standard or expanded uncertainty, above nought.
-    digits : int
-        Significant digits of the uncertainty, 1 or 2 as a rule.
-    upwards : bool
-        Round the uncertainty up, never down.
-
-    Returns
-    -------
-    rounded : Rounded
-        Exact decimals.
-
-    Raises
-    ------
-    OutOfRangeError
-        A value or uncertainty that is not finite, or an uncertainty not above nought.
-
-    References
-    ----------
-    [GUM] 7.2.6.
-
-    Examples
-    --------
-    >>> str(round_result(10.05762, 0.02747)), round_result(10.05762, 0.02747).brief
-    ('10.058 ± 0.027', '10.058(27)')
-    """
-    if not (isfinite(value) and isfinite(u) and u > 0.0):
-        raise OutOfRangeError(
-            f"a result of {value:g} with uncertainty {u:g}",
-            expected="finite numbers, the uncertainty above nought",
-        )
-    if digits < 1:
-        raise UsageError(f"{digits} significant digits", expected="1 or more")
-    exact = Decimal(repr(u))
-    way = ROUND_UP if upwards else ROUND_HALF_EVEN
-    place = exact.adjusted() - digits + 1
-    rounded = _to_place(exact, place, way)
-    if rounded.adjusted() > exact.adjusted():
-        # 0.0996 became 0.100: one place too many.
-        place += 1
-        rounded = _to_place(rounded, place, way)
-    return Rounded(_to_place(Decimal(repr(value)), place, ROUND_HALF_EVEN), rounded)
-
-
-def _to_place(x: Decimal, place: int, way: str) -> Decimal:
-    step = Decimal(1).scaleb(place)
-    whole = (x / step).to_integral_value(rounding=way) * step
-    return whole.quantize(step) if place < 0 else whole.quantize(Decimal(1))

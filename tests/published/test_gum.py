@@ -13,6 +13,7 @@ from reconcile.measure.budget import Budget
 from reconcile.measure.consistency import consistency, normalised_error
 from reconcile.measure.contributions import Contribution, coverage_factor_of
 from reconcile.measure.observations import fit_line, inputs_from_joint_readings
+from reconcile.measure.results import round_result
 from reconcile.measure.uncertainty import Input, propagate
 
 D_PARTS = (
@@ -170,12 +171,12 @@ def test_table_g2(probability, degrees, factor):
 )
 def test_rounding_of_results(value, u, upwards, printed):
     """7.2.6 on rounding results and uncertainties; from memory."""
-    assert str(unc.round_result(value, u, upwards=upwards)) == printed
+    assert str(round_result(value, u, upwards=upwards)) == printed
 
 
 def test_brief_form():
     """7.2.2 prints the mass as 100.021 47(35) g."""
-    assert unc.round_result(100.02147, 0.00035).brief == "100.02147(35)"
+    assert round_result(100.02147, 0.00035).brief == "100.02147(35)"
 
 
 GRAVITY = [
