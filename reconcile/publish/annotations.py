@@ -18,7 +18,7 @@ from typing import Any
 from reconcile.errors import ArtefactError
 from reconcile.publish.document import PART_TITLES, PARTS, SCHEMA, Document, header_of
 from reconcile.publish.side import Cells
-from reconcile.publish.wording import by_row, sentence_of
+from reconcile.publish.wording import sentence_of
 
 CONTEXT = "http://www.w3.org/ns/anno.jsonld"
 TERMS = "urn:x-reconcile:"
@@ -79,7 +79,7 @@ def _selectors(row: Cells, medium: str) -> list[dict[str, Any]]:
     return out
 
 
-def _annotation(row: Cells, source: Cells, equivalents: list[Cells]) -> dict[str, Any]:
+def _annotation(row: Cells, source: Cells) -> dict[str, Any]:
     target = {"id": source_iri(source["sha256"]), "type": "Text"}
     if kind := _FORMATS.get(source["medium"]):
         target["format"] = kind
@@ -93,7 +93,7 @@ def _annotation(row: Cells, source: Cells, equivalents: list[Cells]) -> dict[str
                 "purpose": "describing",
                 "format": "text/plain",
                 "language": "en",
-                "value": sentence_of(row, equivalents),
+                "value": sentence_of(row),
             },
             {"type": "TextualBody", "purpose": "tagging", "value": row["standing"]},
         ],
@@ -105,12 +105,7 @@ def _annotation(row: Cells, source: Cells, equivalents: list[Cells]) -> dict[str
 def write_annotations(document: Document, path: Path, part: str) -> None:
     """Write one part of the document to `path` as an annotation collection."""
     sources = {s["source_id"]: s for s in document["sources"]}
-    name = "equivalents" if part == "limits" else "equivalents_not_verified"
-    found = by_row(document[name])
-    items = [
-        _annotation(row, sources[row["source_id"]], found.get(row["row_id"], []))
-        for row in document[part]
-    ]
+    items = [_annotation(row, sources[row["source_id"]]) for row in document[part]]
     seal = "".join(document["digests"][name] for name in (part, "sources"))
     collection = uuid.uuid5(uuid.NAMESPACE_URL, seal)
     page = {

@@ -17,6 +17,7 @@ from functools import cached_property
 from typing import Any, NamedTuple
 
 from reconcile.errors import MeasureError
+from reconcile.publish.equivalents import Equivalent, figure_equivalents
 from reconcile.publish.rows import STANDINGS, Row
 from reconcile.records import BOUNDS, FORMS, STATUSES
 
@@ -95,6 +96,11 @@ class View:
         if self.figure.reference_form not in ("absolute", "fixed_datum") or self.si is None:
             return None
         return self.figure.absolute()
+
+    @cached_property
+    def equivalents(self) -> tuple[Equivalent, ...]:
+        """In modern units, rounded to the safe side; none where the figure is not sure."""
+        return figure_equivalents(self.figure, self.row.bound)
 
 
 Get = Callable[[View], Any]
@@ -321,6 +327,11 @@ COLUMNS: tuple[Column, ...] = (
         _absolute("standard_uncertainty"),
         "Pa",
     ),
+    _text(
+        "equivalents",
+        "In modern units, rounded so that no limit grows; blank where the figure is not sure.",
+        lambda v: _joined(tuple(map(str, v.equivalents))),
+    ),
     _text("checks", "Checks that agree.", lambda v: _joined(v.row.checks)),
     _text("source_id", "Source the figure stands in.", lambda v: v.row.source.id, required=True),
     Column("page", "integer", "Page in the source.", lambda v: v.place.page, True),
@@ -380,16 +391,20 @@ COLUMNS: tuple[Column, ...] = (
 )
 
 NAMES: tuple[str, ...] = tuple(column.name for column in COLUMNS)
+_GETS = tuple((column.name, column.get) for column in COLUMNS)
 
 
-def as_cells(row: Row, position: int = 0) -> dict[str, Any]:
-    """A row's values by column name; missing ones are None.
+def cells_of(view: View) -> dict[str, Any]:
+    """A row's values by column name; blanks are left out."""
+    cells = {}
+    for name, get in _GETS:
+        value = get(view)
+        if value is not None:
+            cells[name] = value
+    return cells
 
-    Parameters
-    ----------
-    row : Row
-    position : int, optional
-        Its place among the rows of the table, counted from 1.
-    """
-    view = View(row, position)
-    return {column.name: column.get(view) for column in COLUMNS}
+
+def as_cells(row: Row) -> dict[str, Any]:
+    """A row's values by column name; missing ones are None."""
+    view = View(row)
+    return {name: get(view) for name, get in _GETS}

@@ -13,8 +13,8 @@ import json
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from reconcile.publish.columns import COLUMNS, as_cells, printable
-from reconcile.publish.equivalents import EQUIVALENTS, OTHER_EQUIVALENTS, equivalent_rows
+from reconcile.publish.columns import NAMES, View, cells_of, printable
+from reconcile.publish.equivalent_table import EQUIVALENTS, OTHER_EQUIVALENTS, equivalent_rows
 from reconcile.publish.rows import LimitTable
 from reconcile.publish.side import (
     APPARATUS,
@@ -37,15 +37,11 @@ PART_TITLES = {
     "not_verified": "Limits that are not verified; each row's reason says why",
 }
 
-SIDE_TABLES: tuple[SideTable, ...] = (
-    SOURCES,
-    FINDINGS,
-    EMENDATIONS,
-    RULINGS,
-    APPARATUS,
-    EQUIVALENTS,
-    OTHER_EQUIVALENTS,
-)
+CARRIED: tuple[SideTable, ...] = (SOURCES, FINDINGS, EMENDATIONS, RULINGS, APPARATUS)
+"""Side tables that every format carries."""
+SIDE_TABLES: tuple[SideTable, ...] = (*CARRIED, EQUIVALENTS, OTHER_EQUIVALENTS)
+"""All side tables. Equivalents number by number are in the package and the JSON alone; the
+column `equivalents` says the same in words in every format."""
 
 Document = dict[str, Any]
 """Keys: schema, schema_version, tool, title, cautions, counts, digests, notes, then a list
@@ -87,9 +83,12 @@ def make_document(table: LimitTable) -> Document:
     from reconcile import __version__
 
     parts: dict[str, list[Cells]] = {part: [] for part in PARTS}
+    equivalents: dict[str, list[Cells]] = {part: [] for part in PARTS}
     for position, row in enumerate(table.rows, 1):
-        cells = compact(as_cells(row, position))
-        parts["limits" if row.standing == "verified" else "not_verified"].append(cells)
+        view = View(row, position)
+        part = "limits" if row.standing == "verified" else "not_verified"
+        parts[part].append(cells_of(view))
+        equivalents[part] += equivalent_rows(row.id, view.equivalents)
     findings, emendations = finding_rows(table)
     side = {
         SOURCES.name: source_rows(table),
@@ -97,11 +96,10 @@ def make_document(table: LimitTable) -> Document:
         EMENDATIONS.name: emendations,
         RULINGS.name: ruling_rows(table),
         APPARATUS.name: apparatus_rows(table),
-        EQUIVALENTS.name: equivalent_rows(table.rows, verified=True),
-        OTHER_EQUIVALENTS.name: equivalent_rows(table.rows, verified=False),
+        EQUIVALENTS.name: equivalents["limits"],
+        OTHER_EQUIVALENTS.name: equivalents["not_verified"],
     }
-    names = [column.name for column in COLUMNS]
-    digests = {part: rows_digest(parts[part], names) for part in PARTS}
+    digests = {part: rows_digest(parts[part], NAMES) for part in PARTS}
     for side_table in SIDE_TABLES:
         digests[side_table.name] = rows_digest(
             side[side_table.name], [f.name for f in side_table.fields]
@@ -121,8 +119,9 @@ def make_document(table: LimitTable) -> Document:
 
 
 def header_of(document: Document, *, side: bool = False) -> Document:
-    """The document without its rows, and without its side tables unless asked."""
-    drop = set(PARTS) if side else {*PARTS, *(t.name for t in SIDE_TABLES)} - {SOURCES.name}
+    """The document without its rows: with its sources alone, or all that is carried."""
+    keep = CARRIED if side else (SOURCES,)
+    drop = {*PARTS, *(t.name for t in SIDE_TABLES)} - {t.name for t in keep}
     return {key: value for key, value in document.items() if key not in drop}
 
 

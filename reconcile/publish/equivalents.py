@@ -12,14 +12,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from math import floor, log10
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from reconcile.errors import MeasureError
+from reconcile.errors import EmptyRangeError, MeasureError
+from reconcile.measure.datums import find_datum
+from reconcile.measure.rounding import round_down, round_inwards, round_nearest, round_up
 from reconcile.measure.units import UnitRow, equivalents, unit_row
-from reconcile.publish.columns import number_15
-from reconcile.publish.rows import Row
-from reconcile.publish.side import Field, SideTable
-from reconcile.records import FORMS, Form
+from reconcile.records import Figure, Form
 
 if TYPE_CHECKING:
     from reconcile.measure.quantity import Quantity
@@ -27,40 +26,9 @@ if TYPE_CHECKING:
 MOST_UNITS = 3
 """Units given for each reference form; the table of units lists more for those who ask."""
 _FIGURES_WITHOUT_RESOLUTION = 4
+_MOST_FINER_STEPS = 12
+_ONE = Fraction(1)
 ROUNDINGS = ("down", "up", "inwards", "nearest", "exact")
-
-_FIELDS = (
-    Field("row_id", "string", "Row of the limit table.", True),
-    Field("rank", "integer", "Order within the row, from 1.", True),
-    Field("unit", "string", "UCUM code of the modern unit.", True),
-    Field("symbol", "string", "How people write it."),
-    Field(
-        "reference_form",
-        "string",
-        "Zero a pressure is counted from; 'none' for all else.",
-        True,
-        FORMS,
-    ),
-    Field("nominal", "number", "Single value.", unit="column:unit"),
-    Field("lo", "number", "Lower end.", unit="column:unit"),
-    Field("hi", "number", "Upper end.", unit="column:unit"),
-    Field("step", "number", "Step it was rounded to.", True, unit="column:unit"),
-    Field("rounded", "string", "Which way it was rounded.", True, ROUNDINGS),
-)
-EQUIVALENTS = SideTable(
-    "equivalents",
-    "The verified limits in modern units, rounded to the safe side",
-    _FIELDS,
-    ("row_id", "rank"),
-    (("row_id", "limits", "row_id"),),
-)
-OTHER_EQUIVALENTS = SideTable(
-    "equivalents_not_verified",
-    "The limits that are not verified, in modern units, rounded to the safe side",
-    _FIELDS,
-    ("row_id", "rank"),
-    (("row_id", "not_verified", "row_id"),),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +71,7 @@ def _decimal(x: Fraction, step: Fraction, signed: bool) -> str:
     return text.replace(",", " ")
 
 
+@lru_cache(maxsize=1024)
 def _decade(x: Fraction) -> int:
     """The power of ten at or below x > 0, exact."""
     power = floor(log10(x))
@@ -113,6 +82,7 @@ def _decade(x: Fraction) -> int:
     return power
 
 
+@lru_cache(maxsize=1024)
 def safe_step(resolution: Fraction | None, size: Fraction) -> Fraction:
     """Step to round an equivalent to.
 
@@ -134,64 +104,130 @@ def safe_step(resolution: Fraction | None, size: Fraction) -> Fraction:
     return Fraction(1)
 
 
-def _round(x: Fraction | None, step: Fraction, way: str) -> Fraction | None:
-    if x is None:
+@lru_cache(maxsize=1024)
+def _line(
+    here: str,
+    kind: str,
+    year: int | None,
+    country: str,
+    difference: bool,
+    form: Form,
+    datum: str,
+    there: str,
+    new_form: Form,
+) -> tuple[Fraction, Fraction] | None:
+    """The exact a and b of ``new = a x + b``; None where the way is not a straight line.
+
+    One figure's way through `Quantity.to` is that line worked out anew each time; a table
+    has thousands of figures and a few dozen lines.
+    """
+    old, new = unit_row(here, year=year, country=country, kind=kind), unit_row(there)
+    if old.scale != "linear" or new.scale != "linear" or old.factor <= 0 or new.factor <= 0:
         return None
-    steps = x / step
-    whole = steps.numerator // steps.denominator
-    if way == "up":
-        whole = -(-steps.numerator // steps.denominator)
-    elif way == "nearest":
-        whole = round(steps)  # halves to even: no side is favoured
-    return whole * step
+    zero = Fraction(0) if difference else old.offset - new.offset
+    if new_form != form:
+        if (form, new_form) != ("fixed_datum", "absolute"):
+            return None
+        zero += find_datum(datum).pressure
+    return old.factor / new.factor, zero / new.factor
 
 
-def round_safely(
-    quantity: Quantity, bound: str, step: Fraction
-) -> tuple[Fraction | None, Fraction | None, Fraction | None, str]:
+Numbers = tuple[Fraction | None, Fraction | None, Fraction | None]
+"""Nominal value, lower end, upper end."""
+
+
+def _in_unit(
+    quantity: Quantity, unit: UnitRow, form: Form
+) -> tuple[Numbers, Fraction | None] | None:
+    """Numbers and resolution in another unit; None for a pressure below vacuum."""
+    q = quantity
+    line = _line(
+        q.unit_slug or q.unit,
+        q.kind,
+        q.year,
+        q.country,
+        q.is_difference,
+        q.form,
+        q.datum,
+        unit.slug,
+        form,
+    )
+    if line is None:
+        there = q.to(unit.slug, None if form == q.form else form)
+        return (there.nominal, *there.ends), there.resolution
+    a, b = line
+    lo, hi = q.ends
+    numbers = tuple(None if x is None else a * x + b for x in (q.nominal, lo, hi))
+    if form == "absolute" and any(x is not None and x < 0 for x in numbers):
+        return None
+    return numbers, None if q.resolution is None else a * q.resolution  # type: ignore[return-value]
+
+
+def _turns(quantity: Quantity, unit: UnitRow) -> bool:
+    """True where more on the written scale is less on the new one (degrees API, Baumé)."""
+    rows = (quantity.row, unit)
+    return sum(row.scale == "reciprocal" and row.factor > 0 for row in rows) == 1
+
+
+def round_safely(numbers: Numbers, bound: str, step: Fraction) -> tuple[Numbers, str]:
     """Nominal value, lower and upper end rounded to `step` so that no limit grows.
 
     Parameters
     ----------
-    quantity : Quantity
+    numbers : (nominal, lo, hi), each a Fraction or None
     bound : str
         "max", "min", "range", "nominal" or "approx".
-    step : Fraction, in the quantity's unit
+    step : Fraction
 
     Returns
     -------
-    nominal, lo, hi : Fraction or None
+    numbers : (nominal, lo, hi)
     rounded : str
         "down", "up", "inwards", "nearest" or "exact".
+
+    Raises
+    ------
+    EmptyRangeError
+        Rounding inwards leaves nothing of a range.
     """
-    nominal, lo, hi = quantity.nominal, quantity.lo, quantity.hi
-    if quantity.plus_minus is not None and nominal is not None:
-        lo = nominal - quantity.plus_minus if lo is None else lo
-        hi = nominal + quantity.plus_minus if hi is None else hi
-    numbers = [x for x in (nominal, lo, hi) if x is not None]
-    if all((x / step).denominator == 1 for x in numbers):
-        return nominal, lo, hi, "exact"
-    way = {"max": "down", "min": "up"}.get(bound, "nearest")
-    if way != "nearest":
-        return _round(nominal, step, way), _round(lo, step, way), _round(hi, step, way), way
-    low, high = _round(lo, step, "up"), _round(hi, step, "down")
-    middle = _round(nominal, step, "nearest")
-    if low is None and high is None:
-        return middle, None, None, "nearest"
-    return middle, low, high, "inwards"
+    nominal, lo, hi = numbers
+    if all((x / step).denominator == 1 for x in numbers if x is not None):
+        return numbers, "exact"
+    if bound in ("max", "min"):
+        one = round_down if bound == "max" else round_up
+        rounded = tuple(None if x is None else one(x, step) for x in numbers)
+        return rounded, "down" if bound == "max" else "up"  # type: ignore[return-value]
+    way = "nearest" if lo is None and hi is None else "inwards"
+    if lo is not None and hi is not None:
+        lo, hi = round_inwards(lo, hi, step)
+    else:
+        lo = None if lo is None else round_up(lo, step)
+        hi = None if hi is None else round_down(hi, step)
+    if nominal is not None:
+        nominal = round_nearest(nominal, step)
+        nominal = nominal if lo is None else max(nominal, lo)
+        nominal = nominal if hi is None else min(nominal, hi)
+    return (nominal, lo, hi), way
 
 
 def _equivalent(quantity: Quantity, unit: UnitRow, form: Form, bound: str) -> Equivalent | None:
-    there = quantity.to(unit.slug, None if form == quantity.form else form)
-    size = max((abs(x) for x in (there.nominal, there.lo, there.hi) if x is not None), default=0)
-    step = safe_step(there.resolution, Fraction(size))
-    for _ in range(12):
-        nominal, lo, hi, way = round_safely(there, bound, step)
-        inside = [x for x in (lo, nominal, hi) if x is not None]
-        if inside == sorted(inside):
-            return Equivalent(unit.ucum or unit.slug, unit.symbol, form, nominal, lo, hi, step, way)
-        # Rounding inwards emptied the range (or left its middle outside): a finer step.
-        step /= 10
+    there = _in_unit(quantity, unit, form)
+    if there is None:
+        return None
+    numbers, resolution = there
+    if _turns(quantity, unit):
+        bound = {"max": "min", "min": "max"}.get(bound, bound)
+    if resolution:
+        step = safe_step(resolution, _ONE)
+    else:
+        step = safe_step(None, max(abs(x) for x in numbers if x is not None))
+    for _ in range(_MOST_FINER_STEPS):
+        try:
+            rounded, way = round_safely(numbers, bound, step)
+        except EmptyRangeError:
+            step /= 10
+            continue
+        return Equivalent(unit.ucum or unit.slug, unit.symbol, form, *rounded, step, way)
     return None
 
 
@@ -250,27 +286,8 @@ def _equivalents(quantity: Quantity, bound: str, units: tuple[str, ...]) -> tupl
     return tuple(found)
 
 
-def equivalent_rows(rows: Sequence[Row], *, verified: bool) -> list[dict[str, Any]]:
-    """Rows of an equivalents' table: for the verified rows, or for all others."""
-    out = []
-    for row in rows:
-        if verified != (row.standing == "verified"):
-            continue
-        if row.figure.status in ("unread", "ambiguous"):
-            continue  # no number of a figure that may be another is fit to be set
-        for rank, one in enumerate(equivalents_of(row.figure.quantity, row.bound), 1):
-            out.append(
-                {
-                    "row_id": row.id,
-                    "rank": rank,
-                    "unit": one.unit,
-                    "symbol": one.symbol or None,
-                    "reference_form": one.form,
-                    "nominal": number_15(one.nominal),
-                    "lo": number_15(one.lo),
-                    "hi": number_15(one.hi),
-                    "step": number_15(one.step),
-                    "rounded": one.rounded,
-                }
-            )
-    return out
+def figure_equivalents(figure: Figure, bound: str) -> tuple[Equivalent, ...]:
+    """Equivalents of a figure as issued: none where it may be another figure altogether."""
+    if figure.status in ("unread", "ambiguous"):
+        return ()
+    return equivalents_of(figure.quantity, bound)

@@ -10,7 +10,7 @@ from reconcile.publish.annotations import write_annotations
 from reconcile.publish.document import Document, make_document
 from reconcile.publish.jsonfile import write_json
 from reconcile.publish.markdown import write_markdown
-from reconcile.publish.package import write_package
+from reconcile.publish.package import DESCRIPTOR, write_package
 from reconcile.publish.parquet import write_parquet
 from reconcile.publish.rows import LimitTable
 from reconcile.publish.tei import write_tei
@@ -36,14 +36,23 @@ def write_every_data_format(table: LimitTable, folder: Path) -> list[tuple[Path,
     """Write the formats that other programs load; they need the table alone."""
     folder.mkdir(parents=True, exist_ok=True)
     document = make_document(table)
-    written = [(write_package(document, folder / "package"), "data package: CSV with a schema")]
-    for name, write, holds in _FILES:
+    written = []
+    for name, write, holds in FORMATS:
         write(document, folder / name)
         written.append((folder / name, holds))
     return written
 
 
-_FILES: tuple[tuple[str, Callable[[Document, Path], None], str], ...] = (
+def _write_package(document: Document, path: Path) -> None:
+    write_package(document, path.parent)
+
+
+FORMATS: tuple[tuple[str, Callable[[Document, Path], None], str], ...] = (
+    (
+        f"package/{DESCRIPTOR}",
+        _write_package,
+        "data package: CSV files with a schema, verified rows in limits.csv",
+    ),
     ("limits.json", write_json, "the same as one JSON file"),
     ("limits.xlsx", write_workbook, "the same as a workbook"),
     ("limits.parquet", partial(write_parquet, part="limits"), "verified rows as Parquet"),

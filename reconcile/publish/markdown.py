@@ -12,8 +12,6 @@ from reconcile.publish.package import csv_text, rows_from_csv
 from reconcile.publish.schemas import frozen_schema
 from reconcile.publish.side import Cells
 from reconcile.publish.wording import (
-    by_row,
-    equivalents_text,
     place_of,
     source_names,
     time_of,
@@ -42,8 +40,8 @@ def _fenced(kind: str, name: str, text: str) -> list[str]:
     return [f"{fence}{kind} {name}", text.rstrip("\n"), fence, ""]
 
 
-def _for_people(rows: list[Cells], document: Document, equivalents: list[Cells]) -> list[str]:
-    names, found = source_names(document), by_row(equivalents)
+def _for_people(rows: list[Cells], document: Document) -> list[str]:
+    names = source_names(document)
     unproved = bool(rows) and rows[0]["standing"] != "verified"
     head = (*_HEAD, "Standing", "Reason") if unproved else _HEAD
     lines = []
@@ -53,7 +51,7 @@ def _for_people(rows: list[Cells], document: Document, equivalents: list[Cells])
             row.get("condition") or "",
             row.get("as_written") or "",
             row["bound"],
-            equivalents_text(found.get(row["row_id"], [])),
+            row.get("equivalents") or "",
             time_of(row),
             place_of(row, names),
             row["row_id"],
@@ -72,9 +70,9 @@ def write_markdown(document: Document, path: Path) -> None:
     counts = ", ".join(f"{n} {standing}" for standing, n in document["counts"].items())
     tool = document["tool"]
     lines += ["", f"{counts}. Schema version {version}, {tool['name']} {tool['version']}.", ""]
-    for part, equivalents in zip(PARTS, ("equivalents", "equivalents_not_verified")):
+    for part in PARTS:
         lines += [f"## {PART_TITLES[part]}", ""]
-        lines += [*_for_people(document[part], document, document[equivalents]), ""]
+        lines += [*_for_people(document[part], document), ""]
     lines += ["## Sources", ""]
     lines += _table(
         ("File", "Title", "Edition", "Date", "SHA-256"),

@@ -17,7 +17,7 @@ from reconcile.errors import ArtefactError
 from reconcile.publish.document import PART_TITLES, PARTS, SCHEMA, Document, header_of
 from reconcile.publish.schemas import frozen_schema
 from reconcile.publish.side import Cells
-from reconcile.publish.wording import by_row, equivalents_text, heading_of, time_of
+from reconcile.publish.wording import heading_of, time_of
 
 NAMESPACE = "http://www.tei-c.org/ns/1.0"
 _PLAIN_ID = re.compile(r"[A-Za-z0-9_.-]+")
@@ -136,8 +136,7 @@ def write_tei(document: Document, path: Path) -> None:
     lines = ['<?xml version="1.0" encoding="UTF-8"?>', f'<TEI xmlns="{NAMESPACE}">']
     lines += [*tei_header(document, head), "<text>", "<body>"]
     row_of: dict[str, tuple[Cells, str]] = {}
-    for part, equivalents in zip(PARTS, ("equivalents", "equivalents_not_verified")):
-        found = by_row(document[equivalents])
+    for part in PARTS:
         lines += [f'<div type="{part}">', f"<head>{escape(PART_TITLES[part])}</head>"]
         rows = document[part]
         lines.append("<list>" if rows else "<p>None.</p>")
@@ -152,8 +151,8 @@ def write_tei(document: Document, path: Path) -> None:
                 f"corresp={quoteattr('#' + sources[row['source_id']])}>"
                 f"{escape(said)}: {row['bound']} {_measure(row)}"
             )
-            if text := equivalents_text(found.get(row["row_id"], [])):
-                lines.append(f'<note type="equivalent">{escape(text)}</note>')
+            if row.get("equivalents"):
+                lines.append(f'<note type="equivalent">{escape(row["equivalents"])}</note>')
             lines.append(
                 f'<note type="standing">{escape(row["standing"])}'
                 f"{escape(': ' + row['reason'] if row.get('reason') else '')}</note>"

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from reconcile.errors import ArtefactError
-from reconcile.publish.document import PARTS, SCHEMA, SIDE_TABLES, Document
+from reconcile.publish.document import CARRIED, PARTS, SCHEMA, Document
 from reconcile.publish.package import schema_name
 from reconcile.publish.schemas import Schema, frozen_schema
 from reconcile.publish.side import Cells
@@ -20,8 +20,6 @@ from reconcile.publish.side import Cells
 SHEETS = {
     "limits": "Verified",
     "not_verified": "Not verified",
-    "equivalents": "Equivalents",
-    "equivalents_not_verified": "Equivalents not verified",
     "apparatus": "Apparatus",
     "findings": "Findings",
     "emendations": "Emendations",
@@ -33,7 +31,14 @@ _MADE = datetime(2000, 1, 1)  # a fixed day: the same table gives the same bytes
 _CELL_HOLDS = 32_000
 """Characters; a spreadsheet's cell ends at 32 767."""
 _WIDTHS = {"string": 14.0, "number": 12.0, "integer": 8.0, "boolean": 8.0}
-_WIDE = {"reason": 44.0, "evidence": 60.0, "as_written": 22.0, "candidates": 40.0, "sha256": 40.0}
+_WIDE = {
+    "reason": 44.0,
+    "evidence": 60.0,
+    "as_written": 22.0,
+    "candidates": 40.0,
+    "equivalents": 44.0,
+    "sha256": 40.0,
+}
 
 
 class _Sheets:
@@ -191,7 +196,7 @@ def read_workbook(path: Path) -> Document:
         "digests": dict(text.split(" ", 1) for label, text in about if label == "digest"),
         "notes": [text for _, text in _labelled(sheets.get(_NOTES, [[]]))],
     }
-    for name in (*(table.name for table in SIDE_TABLES), *PARTS):
+    for name in (*(table.name for table in CARRIED), *PARTS):
         title = SHEETS[name]
         if title not in sheets:
             raise ArtefactError(f"sheet {title!r} is missing", where=str(path))
