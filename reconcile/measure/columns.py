@@ -373,7 +373,7 @@ def _run(
         # A sum is finite exactly where all of its parts are (or one in ~1e300 overflows).
         if not np.isfinite(y.sum()):
             _check_finite(y, start, index, unread)
-        floors = line.floor
+        floors: float | Floats | None = line.floor
         if floors is None and shifts is not None:
             floors = shifts[start:stop]
         _check_floor(y, floors, line, start, index)
@@ -423,6 +423,10 @@ def _check_floor(
 ) -> None:
     if floor is None:
         return
+    if isinstance(floor, float):
+        worst = float(y.min() if line.sign > 0 else y.max())
+        if (worst - floor) * line.sign >= 0.0:
+            return
     # One float rounding of the vacuum itself is no pressure below it.
     room = (y - floor) * line.sign + 1e-9 * np.abs(floor)
     if np.fmin.reduce(room, initial=0.0) < 0.0:
