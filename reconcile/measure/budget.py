@@ -320,7 +320,7 @@ def budget_of(
             written,
             None if half is None else float(half),
             unit=unit,
-            sensitivity=turned if zeros else 1.0,
+            sensitivity=turned if wanted != quantity.form else 1.0,
         )
     ]
     if quantity.plus_minus is not None and lo is not None and hi is not None:

@@ -57,13 +57,15 @@ def normalised_error(
     _check(value, reference)
     _check(expanded, reference_expanded, least=0.0)
     variance = expanded**2 + reference_expanded**2 - 2.0 * coverage_factor**2 * covariance
-    if variance < -1e-12 * (expanded**2 + reference_expanded**2):
+    # What is left after the shared part may be rounding only.
+    noise = 1e-12 * (expanded**2 + reference_expanded**2)
+    if variance < -noise:
         raise OutOfRangeError(
             f"a covariance of {covariance:g} is more than the uncertainties allow",
             expected="at most the product of the standard uncertainties",
         )
     gap = value - reference
-    if variance <= 0.0:
+    if variance <= noise:
         return 0.0 if gap == 0.0 else float("inf") if gap > 0.0 else float("-inf")
     return gap / sqrt(variance)
 

@@ -266,7 +266,9 @@ def propagate(
     bad = [x.name for x in inputs if not isfinite(slopes.get(x, 0.0))]
     if bad or not isfinite(value):
         raise OutOfRangeError(
-            f"the function is {value:g} there" if not bad else f"no slope by {bad[0]} there",
+            f"no slope by {bad[0]} there"
+            if isfinite(value)
+            else f"the function is {value:g} there",
             expected="a finite value and finite slopes",
         )
     contributions = tuple(
