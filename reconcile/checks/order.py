@@ -1,0 +1,161 @@
+"""Check *order*: minimum below normal below maximum, and ratings in their order.
+
+Needs: two limits of one parameter in one witness: bounds of the same condition, or the
+same bound under two conditions that tables/checks/order ranks, or two time limits.
+Abstains: for parameters the table does not rank, across gears, fuels, marks and heights.
+Source: tables/checks/order (common practice). Agreement proves nothing and is not reported.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from functools import cache
+from itertools import pairwise
+
+from reconcile.checks.material import Entry, Material
+from reconcile.checks.rounding import handy_half
+from reconcile.records import Finding, Verdict
+from reconcile.reference import load_rows
+
+_LOWER, _UPPER = "min", "max"
+
+
+@cache
+def ranks() -> dict[tuple[str, str], int]:
+    """Rank of a condition among the ratings of a parameter, by (parameter, condition)."""
+    return {
+        (row["parameter"], row["condition"]): int(row["rank"]) for row in load_rows("checks/order")
+    }
+
+
+def check_order(material: Material) -> Iterator[Finding]:
+    """Findings where an order is broken by more than rounding."""
+    for named in material.by_parameter:
+        for parameter, entries in named.items():
+            groups: dict[tuple[object, ...], list[Entry]] = {}
+            for entry in entries:
+                at = (entry.figure.kind, entry.limit.applies_to, entry.figure.reference_form)
+                groups.setdefault(at, []).append(entry)
+            for group in groups.values():
+                yield from _bounds(parameter, group)
+                yield from _ratings(parameter, group)
+                yield from _times(group)
+
+
+def _low(entry: Entry) -> tuple[Fraction, Fraction]:
+    """Lowest value of an entry and its half-step, in SI."""
+    assert entry.side is not None
+    end = min(entry.side.ends, key=entry.side.scale.si)
+    return entry.side.scale.si(end), handy_half(end, entry.side)
+
+
+def _high(entry: Entry) -> tuple[Fraction, Fraction]:
+    assert entry.side is not None
+    end = max(entry.side.ends, key=entry.side.scale.si)
+    return entry.side.scale.si(end), handy_half(end, entry.side)
+
+
+def _below(small: tuple[Fraction, Fraction], great: tuple[Fraction, Fraction]) -> bool:
+    """Whether the first is above the second by more than rounding (the order is broken)."""
+    return small[0] - great[0] > small[1] + great[1]
+
+
+def _bounds(parameter: str, entries: list[Entry]) -> Iterator[Finding]:
+    """A minimum above a maximum or a normal value of the same condition."""
+    by_condition: dict[str | None, list[Entry]] = {}
+    for entry in entries:
+        by_condition.setdefault(entry.limit.condition, []).append(entry)
+    for condition, group in by_condition.items():
+        lows = [e for e in group if e.limit.bound == _LOWER]
+        highs = [e for e in group if e.limit.bound == _UPPER]
+        middles = [e for e in group if e.limit.bound in ("nominal", "range", "approx")]
+        if not lows and not highs:
+            continue
+        # The least maximum and the greatest minimum are the ones that can break the order.
+        for least, greatest in _extremes(lows, highs, middles):
+            if _below(_low(least), _high(greatest)):
+                what = condition or "no condition stated"
+                yield _finding(
+                    least,
+                    greatest,
+                    "contradicts",
+                    f"{parameter}, {what}: {least.figure.as_written} ({least.limit.bound}) lies "
+                    f"above {greatest.figure.as_written} ({greatest.limit.bound}).",
+                )
+
+
+def _extremes(
+    lows: list[Entry], highs: list[Entry], middles: list[Entry]
+) -> Iterator[tuple[Entry, Entry]]:
+    for below, above in ((lows, highs), (lows, middles), (middles, highs)):
+        if below and above:
+            yield max(below, key=_low), min(above, key=_high)
+
+
+def _ratings(parameter: str, entries: list[Entry]) -> Iterator[Finding]:
+    """A lower rating that allows more than a higher one."""
+    order = ranks()
+    ranked: dict[str, dict[int, list[Entry]]] = {}
+    for entry in entries:
+        rank = order.get((parameter, entry.limit.condition or ""))
+        if rank is not None:
+            bound = "max" if entry.limit.bound in ("max", "nominal", "approx") else ""
+            if bound:
+                ranked.setdefault(bound, {}).setdefault(rank, []).append(entry)
+    for by_rank in ranked.values():
+        steps = sorted(by_rank)
+        for lower, higher in pairwise(steps):
+            small = max(by_rank[lower], key=_high)
+            great = max(by_rank[higher], key=_high)
+            if _below(_high(small), _high(great)):
+                yield _finding(
+                    small,
+                    great,
+                    "in doubt",
+                    f"{parameter}: {small.figure.as_written} for {small.limit.condition} is above "
+                    f"{great.figure.as_written} for {great.limit.condition}.",
+                )
+
+
+def _times(entries: list[Entry]) -> Iterator[Finding]:
+    """A longer time allowed at a higher value of the same bound."""
+    timed = [e for e in entries if e.limit.time_limit_s and e.limit.bound in ("max", "nominal")]
+    timed.sort(key=lambda e: (e.limit.time_limit_s or 0, _high(e)[0]))
+    best: Entry | None = None
+    for entry in reversed(timed):
+        # Longest times first: nothing with less time may lie below the highest so far.
+        if (
+            best is not None
+            and (entry.limit.time_limit_s or 0) < (best.limit.time_limit_s or 0)
+            and _below(_high(best), _high(entry))
+        ):
+            yield _finding(
+                best,
+                entry,
+                "in doubt",
+                f"{best.figure.as_written} is allowed for longer than {entry.figure.as_written}, "
+                "which is lower.",
+            )
+        if best is None or _high(entry)[0] > _high(best)[0]:
+            best = entry
+
+
+def _finding(one: Entry, other: Entry, verdict: Verdict, evidence: str) -> Finding:
+    return Finding(
+        "order",
+        verdict,
+        evidence,
+        limit_ids=tuple(dict.fromkeys((one.limit.id, other.limit.id))),
+        figure_ids=(one.figure.id, other.figure.id),
+        seen=one.figure.as_written,
+        expected=f"at most {other.figure.as_written}",
+        difference_si=float(_high(one)[0] - _high(other)[0]),
+        steps=(
+            f"{one.figure.as_written} ({one.limit.condition}, {one.limit.bound}): "
+            f"{float(_low(one)[0]):.5g} to {float(_high(one)[0]):.5g} SI",
+            f"{other.figure.as_written} ({other.limit.condition}, {other.limit.bound}): "
+            f"{float(_low(other)[0]):.5g} to {float(_high(other)[0]):.5g} SI",
+            "the first must not lie above the second (tables/checks/order)",
+        ),
+    )

@@ -1,0 +1,51 @@
+"""Check *plausible*: a figure outside what such a quantity can be.
+
+Needs: a figure with a known kind, and its parameter where there is one. Abstains: for
+kinds without bounds, for differences and changes. Source: tables/checks/plausible, wide
+bounds by common practice. Agreement proves nothing and is not reported.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from reconcile.checks.material import Material
+from reconcile.checks.weigh import bounds_of
+from reconcile.records import Finding
+
+_CHANGES = ("change", "drop", "interval", "difference", "increase", "correction")
+
+
+def check_plausible(material: Material) -> Iterator[Finding]:
+    """Findings on figures that are hardly credible."""
+    for entry in material:
+        side, limit = entry.side, entry.limit
+        if (
+            side is None
+            or side.is_difference
+            or any(c in (limit.parameter or "") for c in _CHANGES)
+        ):
+            continue
+        bounds = bounds_of(side, limit.parameter)
+        if bounds is None:
+            continue
+        low, _, _, high = bounds
+        bad = [float(si) for si in side.si if not low <= si <= high]
+        if not bad:
+            continue
+        subject = limit.parameter or f"a {side.kind}"
+        yield Finding(
+            "plausible",
+            "in doubt",
+            f"{entry.figure.as_written} is {bad[0]:.4g} SI, outside {low:.4g} to {high:.4g}, "
+            f"which {subject} can hardly leave.",
+            limit_ids=(limit.id,),
+            figure_ids=(entry.figure.id,),
+            seen=entry.figure.as_written,
+            expected=f"{low:.4g} to {high:.4g}",
+            difference_si=min(abs(bad[0] - low), abs(bad[0] - high)),
+            steps=(
+                f"{entry.figure.as_written} in comparable SI: {bad[0]:.6g}",
+                f"bounds of {subject}: {low:.6g} to {high:.6g} (tables/checks/plausible)",
+            ),
+        )

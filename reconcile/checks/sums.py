@@ -1,0 +1,140 @@
+"""Check *sums*: tank by tank against the total, parts against the whole.
+
+Needs: a limit whose condition or words say "total", after at least two of the same
+parameter and kind in the same witness. Abstains: where a part is a range or unread, or
+where fewer than two parts stand before the total. Source: arithmetic; the words are rows
+of tables/checks/total_words.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+from functools import cache
+
+from reconcile.checks.emend import Constraint, emend
+from reconcile.checks.material import Entry, Material
+from reconcile.checks.relations import scaled
+from reconcile.checks.rounding import last_place_half
+from reconcile.checks.sides import Side
+from reconcile.records import Emendation, Finding
+from reconcile.reference import load_rows
+
+_KINDS = frozenset({"volume", "mass"})
+_MULTIPLE = re.compile(r"^\s*(\d)\s*[x×]\s", re.IGNORECASE)
+
+
+@cache
+def _words() -> tuple[tuple[str, ...], tuple[str, ...]]:
+    rows = load_rows("checks/total_words")
+    return (
+        tuple(r["word"] for r in rows if r["means"] == "total"),
+        tuple(r["word"] for r in rows if r["means"] == "each"),
+    )
+
+
+def is_total(entry: Entry) -> bool:
+    """Whether the entry's condition, headings or qualifiers call it a total."""
+    place = entry.figure.place
+    said = (entry.limit.condition or "", *place.row, *place.column, *entry.figure.qualifiers)
+    return any(word in part.lower() for part in said for word in _words()[0])
+
+
+def multiplicity(entry: Entry) -> int:
+    """How many times a part counts: "2 x 145 l", or 2 for "each" (a pair is usual)."""
+    if found := _MULTIPLE.match(entry.figure.as_written):
+        return int(found.group(1))
+    said = (*entry.figure.qualifiers, *entry.limit.notes, *entry.figure.place.row)
+    return 2 if any(w in part.lower() for part in said for w in _words()[1]) else 1
+
+
+def check_sums(material: Material) -> Iterator[Finding]:
+    """Findings on totals and their parts."""
+    for named in material.by_parameter:
+        for entries in named.values():
+            units: dict[str, list[Entry]] = {}
+            for entry in entries:
+                if entry.figure.kind in _KINDS and entry.side and len(entry.side.ends) == 1:
+                    # Twins in another unit add up for themselves.
+                    units.setdefault(entry.side.unit, []).append(entry)
+            for same_unit in units.values():
+                yield from _totals(same_unit)
+
+
+def _totals(entries: list[Entry]) -> Iterator[Finding]:
+    parts: list[Entry] = []
+    seen: set[str] = set()
+    for entry in entries:
+        if entry.figure.id in seen:
+            continue
+        seen.add(entry.figure.id)
+        if not is_total(entry):
+            parts.append(entry)
+            continue
+        if len(parts) >= 2:
+            yield _judge(entry, parts)
+        parts = []
+
+
+def _sides(parts: list[Entry]) -> list[Side]:
+    return [e.side for e in parts if e.side is not None]
+
+
+def _judge(total: Entry, parts: list[Entry]) -> Finding:
+    assert total.side is not None
+    counts = [multiplicity(e) for e in parts]
+    sides = _sides(parts)
+    summed = sum((c * s.si[0] for c, s in zip(counts, sides)), Fraction(0))
+    printed = total.side.si[0]
+    strict = sum(
+        (c * last_place_half(s) for c, s in zip(counts, sides)), last_place_half(total.side)
+    )
+    gap = abs(summed - printed)
+    exact = gap <= last_place_half(total.side)
+    verdict = "agrees" if exact else "agrees within rounding" if gap <= strict else "contradicts"
+    entries = [total, *parts]
+    shown = " + ".join(
+        f"{c} x {e.figure.as_written}" if c > 1 else e.figure.as_written
+        for c, e in zip(counts, parts)
+    )
+    number = float(total.side.scale.number(summed))
+    emendations = () if verdict != "contradicts" else _emendations(total, parts, counts)
+    return Finding(
+        "sums",
+        verdict,  # type: ignore[arg-type]
+        f"{shown} make {number:.6g}; the total is printed as {total.figure.as_written}.",
+        limit_ids=tuple(dict.fromkeys(e.limit.id for e in entries)),
+        figure_ids=tuple(e.figure.id for e in entries),
+        seen=total.figure.as_written,
+        expected=f"{number:.6g}",
+        difference_si=float(printed - summed),
+        emendations=emendations,
+        steps=(
+            f"parts: {shown}",
+            f"sum {number:.6g}, printed {total.figure.as_written}",
+            f"roundings of all together allow {float(strict / total.side.scale.factor):.4g}",
+        ),
+    )
+
+
+def _emendations(total: Entry, parts: list[Entry], counts: list[int]) -> tuple[Emendation, ...]:
+    """One slip in the total or in one part that would make the sum right."""
+    found: list[Emendation] = []
+    entries = [total, *parts]
+    for at, entry in enumerate(entries):
+        if entry.side is None:
+            continue
+
+        def holds(side: Side, at: int = at) -> bool:
+            whole, *rest = [
+                side if i == at else e.side for i, e in enumerate(entries) if e.side is not None
+            ]
+            if whole is None:
+                return False
+            summed = sum((c * s.si[0] for c, s in zip(counts, rest) if s), Fraction(0))
+            return abs(summed - whole.si[0]) <= last_place_half(whole)
+
+        constraint = Constraint("sums", holds)
+        found += emend(entry.figure, entry.side, [constraint], parameter=entry.limit.parameter)
+    return scaled(found)

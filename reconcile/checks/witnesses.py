@@ -1,0 +1,113 @@
+"""Check *witnesses*: two sources, editions or copies that state one limit must agree.
+
+Needs: a collation of two or more witnesses. Abstains: where a limit stands in one witness
+only, where kinds differ, where a figure is unread; and where an amendment note says that
+the figure was changed, since then both are right. Source: tables/checks/causes for the
+odds; collation in the manner of editors.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from reconcile.checks.collate import Group, collate
+from reconcile.checks.compare import compare_in
+from reconcile.checks.context import Context, read_context
+from reconcile.checks.material import Entry, Material
+from reconcile.records import Emendation, Finding, Source
+
+_COPIES = frozenset({"transcription", "transcript"})
+_EDITION_WEIGHT = 12.0
+"""How much likelier an amendment is between editions than between copies. Judged."""
+_STATED = 20.0
+"""Weight of words that say the figure was amended."""
+
+
+def check_witnesses(material: Material) -> Iterator[Finding]:
+    """A finding for every limit of a further witness against the first that has it."""
+    figures: dict[str, list[Entry]] = {}
+    for entry in material:
+        figures.setdefault(entry.limit.id, []).append(entry)
+    for group in collate(material).groups:
+        for number, reading in group.readings.items():
+            if number != min(group.readings):
+                yield _compare(material, group, reading, figures)
+
+
+def _compare(
+    material: Material, group: Group, reading: Entry, figures: dict[str, list[Entry]]
+) -> Finding:
+    lemma = group.lemma
+    one, other = _same_unit(figures[lemma.limit.id], figures[reading.limit.id])
+    limits = (one.limit.id, other.limit.id)
+    a, b = one.side, other.side
+    ids = (one.figure.id, other.figure.id)
+    if a is not None and b is not None and a.ends == b.ends and a.scale == b.scale:
+        said = f"{one.figure.as_written} in both witnesses."
+        return Finding("witnesses", "agrees", said, limits, ids)
+    sources = material.witnesses[one.witness].source, material.witnesses[other.witness].source
+    context = _context(material, one, other, sources)
+    finding = compare_in(
+        one.figure,
+        other.figure,
+        context,
+        parameter=one.limit.parameter,
+        twins=False if a is None or b is None else None,
+        copy=_copy(sources),
+    )
+    finding = replace(finding, check="witnesses", limit_ids=limits)
+    if finding.verdict == "contradicts" and context.weights.get("edition_amended", 0) >= _STATED:
+        # Said to be amended: a difference is what is to be expected, and is no fault.
+        both = Emendation("edition_amended", None, 1.0, "an amendment note says it was changed")
+        return replace(
+            finding,
+            verdict="cannot tell",
+            evidence=f"{one.figure.as_written} and {other.figure.as_written}: different by "
+            "amendment; each holds for its edition.",
+            emendations=(both,),
+        )
+    return finding
+
+
+def _same_unit(ours: list[Entry], theirs: list[Entry]) -> tuple[Entry, Entry]:
+    """The figures of the two limits to compare: of one unit where there are such."""
+    for one in ours:
+        for other in theirs:
+            if one.figure.unit == other.figure.unit and one.figure.kind == other.figure.kind:
+                return one, other
+    return ours[0], theirs[0]
+
+
+def _copy(sources: tuple[Source, Source]) -> int | None:
+    """Which of two sources is a copy, where one is and the other is not."""
+    copies = [s.role in _COPIES for s in sources]
+    if copies[0] != copies[1]:
+        return copies.index(True)
+    for at, source in enumerate(sources):
+        if source.of and source.of in (sources[1 - at].id, sources[1 - at].name):
+            return None if source.role == "edition" else at
+    return None
+
+
+def _context(
+    material: Material, one: Entry, other: Entry, sources: tuple[Source, Source]
+) -> Context:
+    """What notes at the limits and amendment slips say about the pair."""
+    words = [*one.limit.notes, *other.limit.notes]
+    parameter = (one.limit.parameter or "").lower()
+    for entry in (one, other):
+        for note in material.witnesses[entry.witness].notes:
+            low = note.lower()
+            if parameter and parameter in low and entry.figure.as_written.lower() in low:
+                words.append(note)
+    context = read_context(" ; ".join(words))
+    weights = dict(context.weights)
+    editions = {s.role for s in sources} & {"edition"} or (
+        sources[0].edition != sources[1].edition and all(s.edition for s in sources)
+    )
+    if editions and _copy(sources) is None:
+        weights["edition_amended"] = weights.get("edition_amended", 1.0) * _EDITION_WEIGHT
+    if one.limit.condition != other.limit.condition:
+        weights["different_condition"] = weights.get("different_condition", 1.0) * 30
+    return replace(context, weights=weights)
