@@ -165,16 +165,10 @@ def _cut_at(line: Line, bars: re.Pattern[str]) -> list[Seg]:
     # Blank cells are kept as empty segments: in a ruled table the place is the column.
     text = line.text
     ends = [m.start() for m in bars.finditer(text)]
-    body = text.strip()
     starts = [-1, *ends]
     stops = [*ends, len(text)]
-    pairs = list(zip(starts, stops))
-    if bars.match(body[:1]):
-        pairs = pairs[1:]
-    if body and bars.match(body[-1]) and len(pairs) > 1:
-        pairs = pairs[:-1]
     segs = []
-    for left, right in pairs[:MAX_SEGMENTS]:
+    for left, right in list(zip(starts, stops))[:MAX_SEGMENTS]:
         inner = text[left + 1 : right]
         lo = left + 1 + len(inner) - len(inner.lstrip())
         hi = max(lo, left + 1 + len(inner.rstrip()))

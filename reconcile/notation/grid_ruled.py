@@ -18,8 +18,9 @@ def ruled_table(lines: list[Line], caption: Span | None) -> Table | None:
     grid = [line for line in lines if not line.rule]
     if len(grid) < 2:
         return None
+    _drop_outer(grid)
     width, votes = Counter(len(line.segs) for line in grid).most_common(1)[0]
-    if width < 2 or votes * 2 < len(grid):
+    if width < 2 or not all(line.segs for line in grid) or votes * 2 < len(grid):
         return None
     top = _first_body(lines, grid)
     if top is None:
@@ -39,6 +40,19 @@ def ruled_table(lines: list[Line], caption: Span | None) -> Table | None:
     if not any(row.cells for row in rows):
         return None
     return Table(decks, rows, caption)
+
+
+def _drop_outer(lines: list[Line]) -> None:
+    """Drop the blank beyond an outer bar, where all lines have that bar.
+
+    A single line that begins or ends with a bar only has a blank cell there.
+    """
+    if all(line.segs and not line.segs[0].text for line in lines):
+        for line in lines:
+            line.segs = line.segs[1:]
+    if all(line.segs and not line.segs[-1].text for line in lines):
+        for line in lines:
+            line.segs = line.segs[:-1]
 
 
 def _first_body(lines: list[Line], grid: list[Line]) -> int | None:

@@ -224,7 +224,7 @@ def _cues(path: Path, encoding: str) -> Iterator[Cue]:
         elif line and not line.startswith("WEBVTT") and not line.isdigit():
             pass  # a title above the first stamp
         before = line
-    if held and (timed is not None or start is not None):
+    if timed is not None or start is not None:
         yield _cue(timed, start, held)
 
 

@@ -94,7 +94,11 @@ class _Reader(HTMLParser):
     def _put(self, words: str) -> None:
         if self.hidden:
             return
-        (self.out if self.cell is None else self.cell).append(words)
+        out = self.out if self.cell is None else self.cell
+        if not self.pre and words[:1] == " " and out and out[-1][-1:] in (" ", "\n"):
+            words = words[1:]
+        if words:
+            out.append(words)
 
     def _end_cell(self) -> None:
         if self.cell is not None and self.tables and self.tables[-1]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from contextlib import suppress
+from typing import TYPE_CHECKING, Any, BinaryIO
 
 from reconcile.sources.pdf_layout import RuledRow, RuledTable, group_lines
 from reconcile.sources.pdf_words import PdfWord
@@ -50,6 +51,7 @@ class RuledTables:
     def __init__(self, path: str) -> None:
         self._path = path
         self._pdf: Any = None
+        self._stream: BinaryIO | None = None
         self.broken = False
 
     def on_page(
@@ -62,6 +64,7 @@ class RuledTables:
             found = self._find(index)
         except Exception:  # pdfminer stumbles over files that pdfium reads
             self.broken = True
+            self.close()
             return [], list(words)
         tables: list[RuledTable] = []
         rest = list(words)
@@ -76,7 +79,9 @@ class RuledTables:
             import pdfplumber
 
             logging.getLogger("pdfminer").setLevel(logging.ERROR)
-            self._pdf = pdfplumber.open(self._path)
+            # Our own stream: pdfplumber does not close its own when a file is faulty.
+            self._stream = open(self._path, "rb")  # noqa: SIM115
+            self._pdf = pdfplumber.open(self._stream)
         page = self._pdf.pages[index]
         try:
             found = []
@@ -99,8 +104,12 @@ class RuledTables:
     def close(self) -> None:
         """Let the file go."""
         if self._pdf is not None:
-            self._pdf.close()
+            with suppress(Exception):  # it walks the pages once more, faulty ones too
+                self._pdf.close()
             self._pdf = None
+        if self._stream is not None:
+            self._stream.close()
+            self._stream = None
 
 
 def _open_sides(page: Any) -> dict[str, Any] | None:

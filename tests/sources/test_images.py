@@ -1,0 +1,97 @@
+"""Pictures of pages, and the optional engines."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+
+from reconcile.errors import (
+    DamagedSourceError,
+    ExitCode,
+    MissingDependencyError,
+    UnknownTermError,
+    UsageError,
+)
+from reconcile.sources import read_source
+from reconcile.sources.images import crop, render_page
+from reconcile.sources.ocr import find_engines, require_engine
+
+Image = pytest.importorskip("PIL.Image")
+
+
+def _open(png: bytes):  # type: ignore[no-untyped-def]
+    picture = Image.open(io.BytesIO(png))
+    picture.load()
+    return picture
+
+
+def test_whole_page(make_pdf: Callable[..., Path], draw: SimpleNamespace) -> None:
+    """The picture has the page's size times the scale, black on white."""
+    picture = _open(render_page(make_pdf(draw.prose), 1, scale=1.5))
+    assert picture.size == (630, 893)
+    assert picture.getextrema()[0] < 80 and picture.getextrema()[1] == 255
+
+
+def test_crop_shows_the_word(make_pdf: Callable[..., Path], draw: SimpleNamespace) -> None:
+    """A crop round a word's box holds its ink, and the same pixels as the whole page there."""
+    path = make_pdf(draw.prose)
+    [page] = read_source(path)[1]
+    box = next(w.box for w in page.words if page.text[w.start : w.end] == "2,850")
+    picture = _open(crop(path, 1, box, margin=4, scale=2))
+    assert picture.size == pytest.approx(
+        (2 * (box[2] - box[0] + 8), 2 * (box[3] - box[1] + 8)), abs=2
+    )
+    assert picture.getextrema()[0] < 80
+    whole = _open(render_page(path, 1, scale=2))
+    part = whole.crop(
+        (int(2 * (box[0] - 4)), int(2 * (box[1] - 4)),
+         int(2 * (box[2] + 4)), int(2 * (box[3] + 4)))
+    )  # fmt: skip
+
+    def ink(image) -> int:  # type: ignore[no-untyped-def]
+        return sum(255 - value for value in image.tobytes())
+
+    assert ink(picture) == pytest.approx(ink(part), rel=0.1)
+
+
+def test_crop_at_the_edge(make_pdf: Callable[..., Path], draw: SimpleNamespace) -> None:
+    """The margin stops at the paper's edge."""
+    picture = _open(crop(make_pdf(draw.prose), 1, (0, 0, 10, 10), margin=50, scale=1))
+    assert picture.size == (60, 60)
+
+
+def test_wrong_requests(make_pdf: Callable[..., Path], draw: SimpleNamespace) -> None:
+    """No such page, a box off the page, an absurd scale: the caller's mistakes."""
+    path = make_pdf(draw.prose)
+    for call in (
+        lambda: render_page(path, 0), lambda: render_page(path, 2), lambda: render_page(path, 1, 0),
+        lambda: crop(path, 1, (500, 0, 510, 10)), lambda: crop(path, 1, (10, 0, 0, 10)),
+        lambda: render_page(path, 1, 19.9),
+    ):  # fmt: skip
+        with pytest.raises(UsageError):
+            call()
+    text = path.with_suffix(".txt")
+    text.write_text("words")
+    with pytest.raises(DamagedSourceError):
+        render_page(text, 1)
+
+
+def test_engines(monkeypatch: pytest.MonkeyPatch) -> None:
+    """An engine that is not installed is asked for in one sentence with the remedy."""
+    monkeypatch.setattr("reconcile.sources.ocr.find_spec", lambda _: None)
+    assert find_engines() == ()
+    with pytest.raises(MissingDependencyError) as caught:
+        require_engine()
+    assert str(caught.value) == (
+        "reading pictures of text needs the OCR engine 'rapidocr', which is not installed; "
+        "install it with: pip install rapidocr onnxruntime."
+    )
+    assert caught.value.exit_code is ExitCode.MISSING_DEPENDENCY
+    monkeypatch.setattr("reconcile.sources.ocr.find_spec", lambda _: object())
+    assert require_engine() == "rapidocr"
+    with pytest.raises(UnknownTermError):
+        require_engine("crystal ball")
