@@ -167,9 +167,9 @@ def isa(
         return Air(temperature, pressure, model)
     if geometric:
         # Far outside anyway, and the conversion has a pole at the centre of the Earth.
-        height = _to_geopotential(height, model) if abs(height) < 1e6 else inf
+        height = model.to_geopotential(height) if abs(height) < 1e6 else inf
     if not model.bottom <= height <= model.top:
-        raise height_error(height_m, model, geometric)
+        raise model.height_error(height_m, geometric)
     layer = model.layer_at(height)
     rise = height - layer.base_height
     if layer.gradient:
@@ -264,13 +264,13 @@ def height_from_density(density: Any, *, geometric: bool = False, standard: str 
 def _height(value: Any, standard: str, geometric: bool, which: str, unit: str) -> Any:
     model = standard_atmosphere(standard)
     number = number_of(value, f"the {which}")
+    limits = _limits_of(model, which)
     if number is None:
         from reconcile.measure import atmosphere_columns
 
-        return atmosphere_columns.height(model, value, which, unit, geometric)
-    least, most = limits_of(model, which)
-    if not least <= number <= most:
-        raise value_error(number, which, unit, model)
+        return atmosphere_columns.height(model, value, which, unit, limits, geometric)
+    if not limits[0] <= number <= limits[1]:
+        raise model.value_error(number, which, unit, limits)
     by_pressure = which == "pressure"
     edges = model.upper_pressures if by_pressure else model.upper_densities
     layer = model.layers[bisect_right(edges, -number)]
@@ -283,11 +283,11 @@ def _height(value: Any, standard: str, geometric: bool, which: str, unit: str) -
     else:
         height = layer.base_height - fall / layer.decay
     height = min(max(height, model.bottom), model.top)
-    return _to_geometric(height, model) if geometric else height
+    return model.to_geometric(height) if geometric else height
 
 
 @cache
-def limits_of(model: StandardAtmosphere, which: str) -> tuple[float, float]:
+def _limits_of(model: StandardAtmosphere, which: str) -> tuple[float, float]:
     """Least and greatest pressure [Pa] or density [kg/m**3] of an atmosphere."""
     top, bottom = isa(model.top, standard=model.slug), isa(model.bottom, standard=model.slug)
     return getattr(top, which), getattr(bottom, which)
@@ -307,7 +307,7 @@ def geopotential_height(geometric_m: T, *, standard: str = "iso2533") -> T:
     10981.0
     """
     model = standard_atmosphere(standard)
-    height: T = _to_geopotential(_near(geometric_m), model)
+    height: T = model.to_geopotential(_near(geometric_m))
     return height
 
 
@@ -325,7 +325,7 @@ def geometric_height(geopotential_m: T, *, standard: str = "iso2533") -> T:
     11019.1
     """
     model = standard_atmosphere(standard)
-    height: T = _to_geometric(_near(geopotential_m), model)
+    height: T = model.to_geometric(_near(geopotential_m))
     return height
 
 
@@ -342,33 +342,3 @@ def _near(height: Any) -> Any:
     if not worst < 1e6:
         raise OutOfRangeError(f"a height of {worst:g} m", expected="less than 1 000 km")
     return near
-
-
-def _to_geopotential(height: Any, model: StandardAtmosphere) -> Any:
-    return model.earth_radius * height / (model.earth_radius + height)
-
-
-def _to_geometric(height: Any, model: StandardAtmosphere) -> Any:
-    return model.earth_radius * height / (model.earth_radius - height)
-
-
-def height_error(height: Any, model: StandardAtmosphere, geometric: bool) -> OutOfRangeError:
-    """The error for a height outside an atmosphere."""
-    bottom, top = model.bottom, model.top
-    kind = "geopotential"
-    if geometric:
-        bottom, top = _to_geometric(bottom, model), _to_geometric(top, model)
-        kind = "geometric"
-    return OutOfRangeError(
-        f"{kind} height {float(height):g} m lies outside the {model.name}",
-        expected=f"{bottom:.0f} m to {top:.0f} m",
-    )
-
-
-def value_error(value: float, which: str, unit: str, model: StandardAtmosphere) -> OutOfRangeError:
-    """The error for a pressure or density that stands nowhere in an atmosphere."""
-    least, most = limits_of(model, which)
-    return OutOfRangeError(
-        f"a {which} of {value:g} {unit} stands nowhere in the {model.name}",
-        expected=f"{least:.6g} to {most:.6g} {unit}",
-    )

@@ -15,7 +15,6 @@ from typing import Any
 import numpy as np
 
 from reconcile.errors import OutOfRangeError, UsageError
-from reconcile.measure.atmosphere import height_error, limits_of, value_error
 from reconcile.measure.standard_atmospheres import StandardAtmosphere
 
 Column = np.ndarray[Any, np.dtype[np.float64]]
@@ -73,14 +72,12 @@ def state(
             # The conversion has a pole at the centre of the Earth; what is cut off here
             # lies outside in any case.
             h = np.clip(h, -1e6, 1e6)
-            h = model.earth_radius * h / (model.earth_radius + h)
+            h = model.to_geopotential(h)
         lo, hi = _ends(h)
         if not (model.bottom <= lo and hi <= model.top):
             at = _first_outside(h, model.bottom, model.top)
-            error = height_error(flat[part][at], model, geometric)
-            raise OutOfRangeError(
-                error.what, where=f"element {part.start + at}", expected=error.expected
-            )
+            where = f"element {part.start + at}"
+            raise model.height_error(flat[part][at], geometric, where)
         _fill(table, scratch, h, lo, hi, temperature[part], pressure[part])
     if np.ndim(offset_k) or offset_k:
         temperature = _shifted(temperature.reshape(column.shape), offset_k)
@@ -88,7 +85,12 @@ def state(
 
 
 def height(
-    model: StandardAtmosphere, values: Any, which: str, unit: str, geometric: bool
+    model: StandardAtmosphere,
+    values: Any,
+    which: str,
+    unit: str,
+    limits: tuple[float, float],
+    geometric: bool,
 ) -> Column:
     """Heights [m] at which an atmosphere has a column of pressures or densities.
 
@@ -100,6 +102,8 @@ def height(
         ``"pressure"`` or ``"density"``.
     unit : str
         For the message.
+    limits : (float, float)
+        Least and greatest value that stands in the atmosphere.
     geometric : bool
         Give geometric heights.
 
@@ -115,7 +119,7 @@ def height(
     column = as_column(values, f"the {which}")
     flat = column.ravel()
     out = np.empty_like(flat)
-    least, most = limits_of(model, which)
+    least, most = limits
     by_pressure = which == "pressure"
     edges = model.upper_pressures if by_pressure else model.upper_densities
     table, scratch = _InverseTable(model, by_pressure), _Scratch(flat.size)
@@ -124,10 +128,8 @@ def height(
         lo, hi = _ends(v)
         if not (least <= lo and hi <= most):
             at = _first_outside(v, least, most)
-            error = value_error(float(v[at]), which, unit, model)
-            raise OutOfRangeError(
-                error.what, where=f"element {part.start + at}", expected=error.expected
-            )
+            where = f"element {part.start + at}"
+            raise model.value_error(float(v[at]), which, unit, limits, where)
         minus = np.negative(v, out=scratch.rise[: v.size])
         pick = _Picker(edges, minus, -hi, -lo, scratch)
         base = pick(table.base)
@@ -143,7 +145,7 @@ def height(
         rise += pick(table.base_height)
         np.clip(rise, model.bottom, model.top, out=out[part])
     if geometric:
-        out = model.earth_radius * out / (model.earth_radius - out)
+        out = model.to_geometric(out)
     return out.reshape(column.shape)
 
 

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from decimal import Context, Decimal
 from fractions import Fraction
 from functools import cache
+from typing import Any
 
 from reconcile.errors import OutOfRangeError, TableError, UnknownTermError
 from reconcile.reference import load_rows
@@ -78,6 +79,35 @@ class StandardAtmosphere:
     """Minus the densities at `upper_bases` [kg/m**3]."""
     source: str
     note: str
+
+    def to_geopotential(self, geometric: Any) -> Any:
+        """Geopotential height [m] of a geometric one [m]; floats or arrays."""
+        return self.earth_radius * geometric / (self.earth_radius + geometric)
+
+    def to_geometric(self, geopotential: Any) -> Any:
+        """Geometric height [m] of a geopotential one [m]; floats or arrays."""
+        return self.earth_radius * geopotential / (self.earth_radius - geopotential)
+
+    def height_error(self, height: float, geometric: bool, where: str = "") -> OutOfRangeError:
+        """The error for a height [m] outside the atmosphere."""
+        bottom, top, kind = self.bottom, self.top, "geopotential"
+        if geometric:
+            bottom, top, kind = self.to_geometric(bottom), self.to_geometric(top), "geometric"
+        return OutOfRangeError(
+            f"{kind} height {float(height):g} m lies outside the {self.name}",
+            where=where or None,
+            expected=f"{bottom:.0f} m to {top:.0f} m",
+        )
+
+    def value_error(
+        self, value: float, which: str, unit: str, limits: tuple[float, float], where: str = ""
+    ) -> OutOfRangeError:
+        """The error for a pressure or density that stands nowhere in the atmosphere."""
+        return OutOfRangeError(
+            f"a {which} of {value:g} {unit} stands nowhere in the {self.name}",
+            where=where or None,
+            expected=f"{limits[0]:.6g} to {limits[1]:.6g} {unit}",
+        )
 
     def layer_at(self, height: float) -> Layer:
         """Layer holding `height` [m]; a boundary belongs to the layer above it."""
