@@ -28,7 +28,8 @@ from typing import Any
 
 from reconcile.errors import OutOfRangeError, UsageError
 from reconcile.measure.altimetry import station_pressure
-from reconcile.measure.atmosphere import height_from_pressure, isa, number_of
+from reconcile.measure.atmosphere import height_from_pressure, isa
+from reconcile.measure.operands import check_fitting, functions_for, operand_of
 from reconcile.measure.standard_atmospheres import standard_atmosphere
 
 
@@ -41,14 +42,14 @@ def impact_pressure_from_mach(mach: Any, pressure_pa: Any) -> Any:
     18868
     """
     mach = _speed(mach, "the Mach number", most=1.0)
-    pressure = _positive(pressure_pa, "the pressure")
+    pressure = _positive(pressure_pa, "the pressure", mach)
     return pressure * _rise(mach)
 
 
 def mach_from_impact_pressure(impact_pa: Any, pressure_pa: Any) -> Any:
     """Mach number from impact and static pressure [Pa]."""
     impact = _speed(impact_pa, "the impact pressure")
-    return _mach(impact / _positive(pressure_pa, "the pressure"))
+    return _mach(impact / _positive(pressure_pa, "the pressure", impact))
 
 
 def impact_pressure_from_calibrated(calibrated: Any) -> Any:
@@ -81,18 +82,20 @@ def calibrated_from_mach(mach: Any, pressure_pa: Any) -> Any:
 
 def true_from_mach(mach: Any, temperature_k: Any) -> Any:
     """True airspeed [m/s] from Mach number and air temperature [K]."""
-    return _speed(mach, "the Mach number", most=1.0) * _sound_speed(temperature_k)
+    mach = _speed(mach, "the Mach number", most=1.0)
+    return mach * _sound_speed(temperature_k, mach)
 
 
 def mach_from_true(true: Any, temperature_k: Any) -> Any:
     """Mach number from true airspeed [m/s] and air temperature [K]."""
-    mach = _speed(true, "the airspeed") / _sound_speed(temperature_k)
-    return _speed(mach, "the Mach number", most=1.0)
+    true = _speed(true, "the airspeed")
+    return _speed(true / _sound_speed(temperature_k, true), "the Mach number", most=1.0)
 
 
 def equivalent_from_true(true: Any, density: Any) -> Any:
     """Equivalent airspeed [m/s] from true airspeed [m/s] and air density [kg/m**3]."""
-    return _speed(true, "the airspeed") * _density_root(density)
+    true = _speed(true, "the airspeed")
+    return true * _density_root(density, true)
 
 
 def true_from_equivalent(equivalent: Any, density: Any) -> Any:
@@ -103,7 +106,8 @@ def true_from_equivalent(equivalent: Any, density: Any) -> Any:
     >>> round(true_from_equivalent(100.0, 0.7364), 2)
     128.98
     """
-    return _speed(equivalent, "the airspeed") / _density_root(density)
+    equivalent = _speed(equivalent, "the airspeed")
+    return equivalent / _density_root(density, equivalent)
 
 
 def equivalent_from_mach(mach: Any, pressure_pa: Any) -> Any:
@@ -113,16 +117,16 @@ def equivalent_from_mach(mach: Any, pressure_pa: Any) -> Any:
     static one.
     """
     sea, _, sound = _sea_level()
-    ratio = _positive(pressure_pa, "the pressure") / sea
-    return _speed(mach, "the Mach number", most=1.0) * (sound * _root(ratio))
+    mach = _speed(mach, "the Mach number", most=1.0)
+    return mach * (sound * _root(_positive(pressure_pa, "the pressure", mach) / sea))
 
 
 def mach_from_equivalent(equivalent: Any, pressure_pa: Any) -> Any:
     """Mach number from equivalent airspeed [m/s] and static pressure [Pa]."""
     sea, _, sound = _sea_level()
-    ratio = _positive(pressure_pa, "the pressure") / sea
-    mach = _speed(equivalent, "the airspeed") / (sound * _root(ratio))
-    return _speed(mach, "the Mach number", most=1.0)
+    equivalent = _speed(equivalent, "the airspeed")
+    ratio = _positive(pressure_pa, "the pressure", equivalent) / sea
+    return _speed(equivalent / (sound * _root(ratio)), "the Mach number", most=1.0)
 
 
 def equivalent_from_calibrated(calibrated: Any, pressure_pa: Any) -> Any:
@@ -301,49 +305,32 @@ def _sea_level() -> tuple[float, float, float]:
 
 def _rise(mach: Any) -> Any:
     """Impact over static pressure at a Mach number, kept whole at low speeds."""
-    m = _functions(mach)
+    m = functions_for(mach)
     return m.expm1(3.5 * m.log1p(0.2 * mach * mach))
 
 
 def _mach(rise: Any) -> Any:
-    m = _functions(rise)
+    m = functions_for(rise)
     mach = m.sqrt(5.0 * m.expm1(m.log1p(rise) / 3.5))
     return _speed(mach, "the Mach number", most=1.0)
 
 
-def _sound_speed(temperature_k: Any) -> Any:
+def _sound_speed(temperature_k: Any, beside: Any) -> Any:
     model = standard_atmosphere("iso2533")
-    temperature = _positive(temperature_k, "the temperature")
+    temperature = _positive(temperature_k, "the temperature", beside)
     return _root(model.heat_ratio * model.gas_constant * temperature)
 
 
-def _density_root(density: Any) -> Any:
-    return _root(_positive(density, "the density") / _sea_level()[1])
-
-
-def _functions(value: Any) -> Any:
-    if isinstance(value, float):
-        return math
-    import numpy as np
-
-    return np
+def _density_root(density: Any, beside: Any) -> Any:
+    return _root(_positive(density, "the density", beside) / _sea_level()[1])
 
 
 def _root(value: Any) -> Any:
-    return _functions(value).sqrt(value)
-
-
-def _operand(value: Any, name: str) -> Any:
-    number = number_of(value, name)
-    if number is not None:
-        return number
-    from reconcile.measure.atmosphere_columns import as_column
-
-    return as_column(value, name)
+    return functions_for(value).sqrt(value)
 
 
 def _speed(value: Any, name: str, most: float = math.inf) -> Any:
-    value = _operand(value, name)
+    value = operand_of(value, name)
     # Rounding may carry an exact Mach 1 a bit or two over; more than that is a shock.
     inside = (value >= 0.0) & (value <= most * (1.0 + 1e-12)) & (value < math.inf)
     if isinstance(value, float):
@@ -360,8 +347,10 @@ def _speed(value: Any, name: str, most: float = math.inf) -> Any:
     return value
 
 
-def _positive(value: Any, name: str) -> Any:
-    value = _operand(value, name)
+def _positive(value: Any, name: str, beside: Any) -> Any:
+    """The value where it is above nought and fits the speed it stands beside."""
+    value = operand_of(value, name)
+    check_fitting(value, beside)
     inside = (value > 0.0) & (value < math.inf)
     if not (inside if isinstance(value, float) else inside.all()):
         raise OutOfRangeError(f"{name} is not above nought everywhere", expected="more than 0")

@@ -14,16 +14,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import log
 from typing import Any
 
-from reconcile.errors import OutOfRangeError, UsageError
-from reconcile.measure.atmosphere import (
-    height_from_density,
-    height_from_pressure,
-    isa,
-    number_of,
-)
+from reconcile.errors import OutOfRangeError
+from reconcile.measure.atmosphere import height_from_density, height_from_pressure, isa
+from reconcile.measure.operands import all_true, check_fitting, functions_for, operand_of
 from reconcile.measure.standard_atmospheres import standard_atmosphere
 
 
@@ -130,10 +125,10 @@ def density_height(pressure_pa: Any, temperature_k: Any, *, standard: str = "iso
     525
     """
     model = standard_atmosphere(standard)
-    pressure = _operand(pressure_pa, "the pressure")
-    temperature = _operand(temperature_k, "the temperature")
-    _fitting(pressure, temperature)
-    if not _all(temperature > 0.0):
+    pressure = operand_of(pressure_pa, "the pressure")
+    temperature = operand_of(temperature_k, "the temperature")
+    check_fitting(pressure, temperature)
+    if not all_true(temperature > 0.0):
         raise OutOfRangeError(
             f"a temperature of {temperature_k} K", expected="more than absolute zero"
         )
@@ -151,7 +146,7 @@ def temperature_offset(
     18.0
     """
     return _joined(
-        _operand(temperature_k, "the temperature"),
+        operand_of(temperature_k, "the temperature"),
         isa(pressure_height_m, standard=standard).temperature,
         -1.0,
     )
@@ -184,8 +179,8 @@ def true_height(pressure_height_m: Any, offset_k: float, *, standard: str = "iso
     model = standard_atmosphere(standard)
     air = isa(pressure_height_m, offset_k=offset_k, standard=standard)
     thickness = -model.gas_constant * offset_k / model.gravity
-    fall = _log(air.pressure / model.layers[0].base_pressure)
-    return _operand(pressure_height_m, "the height") + thickness * fall
+    fall = functions_for(air.pressure).log(air.pressure / model.layers[0].base_pressure)
+    return operand_of(pressure_height_m, "the height") + thickness * fall
 
 
 def pressure_height_on_day(
@@ -206,7 +201,7 @@ def pressure_height_on_day(
     5000.0
     """
     model = standard_atmosphere(standard)
-    wanted = _operand(true_height_m, "the height")
+    wanted = operand_of(true_height_m, "the height")
     estimate = _inside(wanted, model.bottom, model.top)
     for _ in range(50):
         warm = isa(estimate, offset_k=offset_k, standard=standard).temperature
@@ -215,12 +210,12 @@ def pressure_height_on_day(
             (warm - offset_k) / warm
         )
         moved = _inside(estimate - step, model.bottom, model.top)
-        done = _all(abs(moved - estimate) < 1e-9)
+        done = all_true(abs(moved - estimate) < 1e-9)
         estimate = moved
         if done:
             break
     miss = abs(true_height(estimate, offset_k, standard=standard) - wanted)
-    if not _all(miss < 1e-6):
+    if not all_true(miss < 1e-6):
         raise OutOfRangeError(
             "the pressure height on that day lies outside the atmosphere",
             expected=f"{model.bottom:.0f} m to {model.top:.0f} m",
@@ -289,42 +284,11 @@ def compare_atmospheres(
     return rows
 
 
-def _operand(value: Any, name: str) -> Any:
-    number = number_of(value, name)
-    if number is not None:
-        return number
-    from reconcile.measure.atmosphere_columns import as_column
-
-    return as_column(value, name)
-
-
 def _joined(left: Any, right: Any, sign: float) -> Any:
-    left, right = _operand(left, "the height"), _operand(right, "the height")
-    _fitting(left, right)
+    left, right = operand_of(left, "the height"), operand_of(right, "the height")
+    check_fitting(left, right)
     return left + sign * right
-
-
-def _fitting(left: Any, right: Any) -> None:
-    """Two columns have to be of one shape; a column and a number always fit."""
-    shapes = [x.shape for x in (left, right) if not isinstance(x, float)]
-    if len(shapes) == 2 and shapes[0] != shapes[1]:
-        raise UsageError(
-            f"columns of shapes {shapes[0]} and {shapes[1]} do not fit each other",
-            expected="one shape, or a single number",
-        )
-
-
-def _all(condition: Any) -> bool:
-    return bool(condition) if isinstance(condition, bool) else bool(condition.all())
 
 
 def _inside(value: Any, lo: float, hi: float) -> Any:
     return min(max(value, lo), hi) if isinstance(value, float) else value.clip(lo, hi)
-
-
-def _log(value: Any) -> Any:
-    if isinstance(value, float):
-        return log(value)
-    import numpy as np
-
-    return np.log(value)

@@ -15,10 +15,10 @@ from __future__ import annotations
 from bisect import bisect_right
 from functools import cache
 from math import exp, expm1, inf, log1p, sqrt
-from numbers import Real
 from typing import TYPE_CHECKING, Any, Generic, TypeVar, overload
 
-from reconcile.errors import OutOfRangeError, UsageError
+from reconcile.errors import OutOfRangeError
+from reconcile.measure.operands import number_of, operand_of
 from reconcile.measure.standard_atmospheres import StandardAtmosphere, standard_atmosphere
 
 if TYPE_CHECKING:
@@ -84,25 +84,6 @@ class Air(Generic[T]):
 
 def _root(x: Any) -> Any:
     return sqrt(x) if isinstance(x, float) else x**0.5
-
-
-def number_of(value: Any, name: str) -> float | None:
-    """`value` as a float, or None where it is a column of values.
-
-    Raises
-    ------
-    UsageError
-        It is neither; a text, say.
-    """
-    if isinstance(value, (float, int)):
-        return float(value)
-    if isinstance(value, Real):
-        return float(value)
-    if isinstance(value, (str, bytes)) or not (
-        hasattr(value, "__array__") or isinstance(value, (list, tuple))
-    ):
-        raise UsageError(f"{name} is {value!r}", expected="a number or an array of numbers")
-    return None
 
 
 @overload
@@ -331,14 +312,8 @@ def geometric_height(geopotential_m: T, *, standard: str = "iso2533") -> T:
 
 def _near(height: Any) -> Any:
     """The height as a float or an array, all of it near enough to the ground."""
-    near: Any = number_of(height, "the height")
-    if near is None:
-        from reconcile.measure import atmosphere_columns
-
-        near = atmosphere_columns.as_column(height, "the height")
-        worst = float(abs(near).max(initial=0.0))
-    else:
-        worst = abs(near)
+    near = operand_of(height, "the height")
+    worst = abs(near) if isinstance(near, float) else float(abs(near).max(initial=0.0))
     if not worst < 1e6:
         raise OutOfRangeError(f"a height of {worst:g} m", expected="less than 1 000 km")
     return near

@@ -15,28 +15,13 @@ from typing import Any
 import numpy as np
 
 from reconcile.errors import OutOfRangeError, UsageError
+from reconcile.measure.operands import as_column
 from reconcile.measure.standard_atmospheres import StandardAtmosphere
 
 Column = np.ndarray[Any, np.dtype[np.float64]]
 
 _BLOCK = 16_384
 """Elements worked on at a time: 128 KiB a column, a handful of them in the cache."""
-
-
-def as_column(values: Any, name: str) -> Column:
-    """`values` as an array of floats.
-
-    Raises
-    ------
-    UsageError
-        Something in it is no number.
-    """
-    try:
-        return np.asarray(values, dtype=np.float64)
-    except (TypeError, ValueError) as fault:
-        raise UsageError(
-            f"{name} is no array of numbers ({fault})", expected="numbers of one shape"
-        ) from None
 
 
 def state(

@@ -14,8 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from math import floor, inf, isinf, sqrt
-from statistics import NormalDist
+from math import erf, floor, inf, isinf, sqrt
 from typing import TYPE_CHECKING, Any
 
 from reconcile.errors import MeasureError, OutOfRangeError, UsageError
@@ -167,7 +166,7 @@ class Budget:
                 raise OutOfRangeError(
                     f"a coverage factor of {coverage_factor:g}", expected="more than 0"
                 )
-            covered = 2.0 * NormalDist().cdf(coverage_factor) - 1.0
+            covered = erf(coverage_factor / sqrt(2.0))
             return Expanded(coverage_factor * u, coverage_factor, covered, inf)
         degrees = self.degrees
         # Correlated shares of large degrees may come out a bit under a whole number.
@@ -323,14 +322,13 @@ def budget_of(
             sensitivity=turned if wanted != quantity.form else 1.0,
         )
     ]
-    if quantity.plus_minus is not None and lo is not None and hi is not None:
+    if quantity.nominal is not None and not (lo is None and hi is None):
+        # One-sided and lopsided tolerances too: rectangular between the ends (GUM 4.3.8).
+        ends = [nominal if end is None else end for end in (lo, hi)]
+        width = abs(float((ends[1] or 0) - (ends[0] or 0)))
         entries.append(
             half_width_contribution(
-                "tolerance as printed",
-                "printed tolerance",
-                value,
-                float(abs(hi - lo)) / 2.0,
-                unit=unit,
+                "tolerance as printed", "printed tolerance", value, width / 2.0, unit=unit
             )
         )
     if row.u_rel:

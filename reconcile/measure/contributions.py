@@ -11,7 +11,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from math import inf, isfinite, isinf, sqrt
-from statistics import NormalDist
 
 from reconcile.errors import OutOfRangeError, UnknownTermError
 from reconcile.reference import Row, load_rows
@@ -110,6 +109,9 @@ def coverage_factor_of(probability: float, degrees: float = inf) -> float:
         raise OutOfRangeError(f"{degrees:g} degrees of freedom", expected="1 or more")
     upper = 0.5 + 0.5 * probability
     if isinf(degrees):
+        # Imported here because it takes longer to load than all of this module.
+        from statistics import NormalDist
+
         return NormalDist().inv_cdf(upper)
     from scipy.special import stdtrit
 

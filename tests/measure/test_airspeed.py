@@ -105,6 +105,22 @@ def test_mistaken_calls_are_refused():
         speed.true_from_equivalent(50.0, np.array([1.0, float("nan")]))
 
 
+def test_columns_of_speeds_and_heights():
+    """Columns give what single values give; columns of unlike shape are refused."""
+    heights, speeds = np.array([0.0, 3_000.0, 9_000.0]), np.array([50.0, 90.0, 120.0])
+    columns = speed.airspeeds(heights, calibrated=speeds, offset_k=5.0)
+    for i in range(3):
+        one = speed.airspeeds(float(heights[i]), calibrated=float(speeds[i]), offset_k=5.0)
+        assert columns.true[i] == pytest.approx(one.true, rel=1e-13)
+        assert columns.equivalent[i] == pytest.approx(one.equivalent, rel=1e-13)
+    with pytest.raises(UsageError, match="do not fit"):
+        speed.airspeeds(heights, true=speeds[:2])
+    with pytest.raises(UsageError, match="do not fit"):
+        speed.true_from_equivalent(speeds, np.ones(2))
+    with pytest.raises(UsageError, match="the airspeed is 'fast'"):
+        speed.airspeeds(0.0, true="fast")
+
+
 def test_correction_card():
     """Between rows of a correction card it runs straight; beyond its ends it is refused."""
     card = [(200, -1.0), (100, 4.0), (140, 2.0)]

@@ -61,6 +61,15 @@ def test_a_printed_tolerance_is_never_added():
     assert rows["resolution"]["share"] == pytest.approx(1.0)
 
 
+@pytest.mark.parametrize(("lo", "hi", "width"), [(60, 80, 20), (None, 80, 10), (60, None, 10)])
+def test_lopsided_tolerances(lo, hi, width):
+    """A tolerance with unlike sides, or one side only, is rectangular between its ends."""
+    ends = {k: None if v is None else Fraction(v) for k, v in (("lo", lo), ("hi", hi))}
+    oil = Quantity(nominal=Fraction(70), unit="Pa", kind="pressure", form="gauge", **ends)
+    (row,) = (row for row in oil.budget().rows() if row["label"] == "printed tolerance")
+    assert row["u"] == pytest.approx(width / 2 / sqrt(3))
+
+
 def test_nothing_known_is_not_taken_for_nought():
     """A figure of unknown resolution has no uncertainty, and no expanded one."""
     made = budget_of(Quantity(nominal=Fraction(3), unit="m", kind="length"))
