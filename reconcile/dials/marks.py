@@ -1,0 +1,340 @@
+"""From limits to the marks of a gauge: lines, arcs and pointers, each with its source row.
+
+What a marking means and looks like is a row of ``tables/gauges/markings.csv``; what a
+condition is to the markings, of ``tables/gauges/roles.csv``. The red lines and the yellow
+and green arcs follow the published airworthiness practice named there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import cache
+
+from reconcile.dials.gauges import Gauge
+from reconcile.dials.heights import height_remarks
+from reconcile.dials.placing import LimitRow, Placed, Refusal, place
+from reconcile.errors import UnknownTermError
+from reconcile.measure.quantity import show
+from reconcile.reference import load_rows
+
+CAUTION = (
+    "These marks are not approved markings. The type's approved documents, local rules and "
+    "licensed engineers decide what a gauge may bear."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Marking:
+    """What a mark means and how it is drawn; a row of the table."""
+
+    slug: str
+    means: str
+    shape: str
+    colour: str
+    pattern: str
+    word: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One mark, in the gauge's unit."""
+
+    number: int
+    marking: Marking
+    lo: Fraction
+    hi: Fraction
+    """The same as `lo` for a line or pointer."""
+    rows: tuple[LimitRow, ...]
+    label: str
+    """Conditions and times it holds for."""
+    exact: str
+    """The limit before rounding, in words."""
+    rounded: str
+    guard: Fraction
+    uncertainty: Fraction
+    """Expanded uncertainty of the indication there (k = 2)."""
+
+    @property
+    def row_ids(self) -> tuple[str, ...]:
+        """Rows of the limit table it comes from."""
+        return tuple(row.id for row in self.rows)
+
+    def at(self, symbol: str) -> str:
+        """Where it stands, in words."""
+        if self.lo == self.hi:
+            return f"{show(self.lo)} {symbol}".rstrip()
+        return f"{show(self.lo)} to {show(self.hi)} {symbol}".rstrip()
+
+
+@dataclass(frozen=True, slots=True)
+class MarkSet:
+    """All marks of one gauge for one parameter, and what it cannot show."""
+
+    gauge: Gauge
+    parameter: str
+    marks: tuple[Mark, ...]
+    refused: tuple[Refusal, ...]
+    remarks: tuple[str, ...]
+    guard_band: bool
+    caution: str = CAUTION
+
+
+@cache
+def markings() -> dict[str, Marking]:
+    """The markings by slug."""
+    return {row["slug"]: Marking(**row) for row in load_rows("gauges/markings")}
+
+
+@cache
+def _roles() -> dict[str, str]:
+    return {row["condition"]: row["role"] for row in load_rows("gauges/roles")}
+
+
+def role_of(condition: str | None) -> str:
+    """ "rated", "normal" or "special"; a limit with no condition holds always: "rated"."""
+    return "rated" if condition is None else _roles().get(condition, "special")
+
+
+def time_of(row: LimitRow) -> str:
+    """Time limit in short: ``5 min``; blank where there is none."""
+    if row.time_limit_s is None:
+        return ""
+    for size, name in ((3600, "h"), (60, "min")):
+        if row.time_limit_s >= size and (row.time_limit_s / size).denominator <= 4:
+            return f"{show(row.time_limit_s / size)} {name}"
+    return f"{show(row.time_limit_s)} s"
+
+
+def _label(row: LimitRow) -> str:
+    return ", ".join(p for p in (row.condition or "no condition stated", time_of(row)) if p)
+
+
+def make_marks(
+    rows: Iterable[LimitRow],
+    gauge: Gauge,
+    parameter: str,
+    *,
+    guard_band: bool = False,
+    every: bool = False,
+) -> MarkSet:
+    """Marks of a gauge for one parameter.
+
+    Parameters
+    ----------
+    rows : iterable of LimitRow
+        Of a limit table; of rows that state the same limit, the leading one is used.
+    gauge : Gauge
+    parameter : str
+        A term of the vocabulary.
+    guard_band : bool
+        Move every bound inwards by the expanded uncertainty of the indication.
+    every : bool
+        Mark rows that are not verified too; the marks then say so.
+
+    Returns
+    -------
+    marks : MarkSet
+
+    Raises
+    ------
+    UnknownTermError
+        The table holds no limit of that parameter; those it holds are named.
+    """
+    rows = list(rows)
+    mine = [row for row in rows if row.parameter == parameter and row.lead]
+    if not mine:
+        known = sorted({row.parameter for row in rows if row.parameter})
+        raise UnknownTermError(
+            f"the table limits no {parameter!r}", expected="one of " + ", ".join(known)
+        )
+    wanted = [r for r in mine if r.standing != "rejected" and (every or r.standing == "verified")]
+    placed: list[Placed] = []
+    refused: list[Refusal] = []
+    for row in wanted:
+        outcome = place(row, gauge, guard_band=guard_band)
+        if isinstance(outcome, Placed):
+            placed.append(outcome)
+        else:
+            refused.append(outcome)
+    remarks = _left_out(mine, wanted, every)
+    marks, more = _marks_of(placed)
+    remarks += more + _told_apart(placed, gauge)
+    if placed:
+        remarks += height_remarks(gauge, parameter, [p.row.figure.quantity for p in placed])
+    return MarkSet(gauge, parameter, marks, tuple(refused), tuple(remarks), guard_band)
+
+
+def _left_out(mine: Sequence[LimitRow], wanted: Sequence[LimitRow], every: bool) -> list[str]:
+    remarks = []
+    kept = {row.id for row in wanted}
+    out = [row for row in mine if row.id not in kept]
+    if out:
+        what = "; ".join(f"{_label(r)} ({r.figure.as_written}, {r.standing})" for r in out)
+        remarks.append(f"Not marked, since not verified: {what}.")
+    doubtful = [row for row in wanted if row.standing != "verified"]
+    if every and doubtful:
+        what = "; ".join(f"{_label(r)} ({r.figure.as_written}, {r.standing})" for r in doubtful)
+        remarks.append(f"MARKED THOUGH NOT VERIFIED: {what}.")
+    return remarks
+
+
+def _marks_of(placed: Sequence[Placed]) -> tuple[tuple[Mark, ...], list[str]]:
+    """Sort placed limits into markings: limit lines, arcs, and pointers for the rest."""
+    remarks: list[str] = []
+    bounding = [p for p in placed if role_of(p.row.condition) in ("rated", "normal")]
+    normal = [p for p in placed if role_of(p.row.condition) == "normal"]
+    top = max((p for p in bounding if p.bound == "max"), key=_hi, default=None)
+    bottom = min((p for p in bounding if p.bound == "min"), key=_lo, default=None)
+    found: list[Mark] = []
+    used: set[str] = set()
+    for limit, slug in ((top, "limit-max"), (bottom, "limit-min")):
+        if limit is not None:
+            same = [p for p in bounding if p.bound == limit.bound and _span(p) == _span(limit)]
+            found.append(_mark(slug, same, _span(limit)))
+            used.update(p.row.id for p in same)
+    arcs = _normal_arcs(normal, top, bottom, remarks, used)
+    found += arcs
+    continuous = max(
+        [p for p in normal if p.bound == "max" and p.row.time_limit_s is None]
+        + [p for p in normal if p.bound == "range" and p.hi is not None],
+        key=_hi,
+        default=None,
+    )
+    if top is not None and continuous is not None and _hi(continuous) < _hi(top):
+        arc = _mark("caution", [top], (_hi(continuous), _hi(top)))
+        found.append(
+            replace(
+                arc,
+                rows=(continuous.row, top.row),
+                label=f"above {_label(continuous.row)}, up to {_label(top.row)}",
+                exact=f"{arc.exact} (above {_exact(continuous)})",
+            )
+        )
+    for p in placed:
+        if p.row.id not in used:
+            found.append(_mark(_index_slug(p), [p], _span(p)))
+    order = list(markings())
+    found.sort(key=lambda m: (order.index(m.marking.slug), -m.hi, -m.lo, m.row_ids))
+    return tuple(replace(m, number=n) for n, m in enumerate(_merged(found), 1)), remarks
+
+
+def _hi(p: Placed) -> Fraction:
+    return next(v for v in (p.hi, p.nominal, p.lo) if v is not None)
+
+
+def _lo(p: Placed) -> Fraction:
+    return next(v for v in (p.lo, p.nominal, p.hi) if v is not None)
+
+
+def _span(p: Placed) -> tuple[Fraction, Fraction]:
+    if p.lo is not None and p.hi is not None:
+        return p.lo, p.hi
+    return _lo(p), _hi(p)
+
+
+def _index_slug(p: Placed) -> str:
+    if p.lo is not None and p.hi is not None:
+        return "index-range"
+    return {"max": "index-max", "min": "index-min"}.get(p.bound, "index-set")
+
+
+def _normal_arcs(
+    normal: Sequence[Placed],
+    top: Placed | None,
+    bottom: Placed | None,
+    remarks: list[str],
+    used: set[str],
+) -> list[Mark]:
+    """Green arcs: printed ranges, else from the least to the most of normal running."""
+    arcs = []
+    ranges = [p for p in normal if p.bound == "range" and p.lo is not None and p.hi is not None]
+    for p in ranges:
+        lo, hi = _span(p)
+        if (top and hi > _hi(top)) or (bottom and lo < _lo(bottom)):
+            remarks.append(
+                f"The normal range of {p.row.figure.as_written} reaches beyond a limit of the "
+                "same table; no green arc is drawn for it. Look at both."
+            )
+            continue
+        arcs.append(_mark("normal", [p], (lo, hi)))
+        used.add(p.row.id)
+    if arcs or ranges:
+        return arcs
+    most = max(
+        (p for p in normal if p.bound == "max" and p.row.time_limit_s is None),
+        key=_hi, default=None,
+    )  # fmt: skip
+    least = max((p for p in normal if p.bound == "min"), key=_lo, default=bottom)
+    if most is not None and least is not None and _lo(least) < _hi(most):
+        arc = _mark("normal", [least, most], (_lo(least), _hi(most)))
+        arcs.append(replace(arc, label=f"from {_label(least.row)} to {_label(most.row)}"))
+    return arcs
+
+
+def _mark(slug: str, placed: Sequence[Placed], span: tuple[Fraction, Fraction]) -> Mark:
+    first = placed[0]
+    return Mark(
+        number=0,
+        marking=markings()[slug],
+        lo=span[0],
+        hi=span[1],
+        rows=tuple(p.row for p in placed),
+        label="; ".join(dict.fromkeys(_label(p.row) for p in placed)),
+        exact="; ".join(dict.fromkeys(_exact(p) for p in placed)),
+        rounded=_ROUNDED.get(first.bound, "to the nearest") if first.loss else "exact",
+        guard=max(p.guard for p in placed),
+        uncertainty=max(p.uncertainty for p in placed),
+    )
+
+
+_ROUNDED = {"max": "down", "min": "up", "range": "inwards"}
+
+
+def _exact(p: Placed) -> str:
+    nominal, lo, hi = p.exact
+    parts = [f"{float(v):.6g}" for v in (lo, hi) if v is not None]
+    if nominal is not None and not parts:
+        parts = [f"{float(nominal):.6g}"]
+    return " to ".join(parts)
+
+
+def _merged(marks: Sequence[Mark]) -> list[Mark]:
+    """Marks of one meaning at one place become one, which names all its rows."""
+    found: dict[tuple[str, Fraction, Fraction], Mark] = {}
+    for mark in marks:
+        key = (mark.marking.slug, mark.lo, mark.hi)
+        if key in found:
+            old = found[key]
+            found[key] = replace(
+                old,
+                rows=tuple({r.id: r for r in (*old.rows, *mark.rows)}.values()),
+                label="; ".join(dict.fromkeys((*old.label.split("; "), mark.label))),
+                exact="; ".join(dict.fromkeys((*old.exact.split("; "), mark.exact))),
+                rounded=old.rounded if mark.rounded == "exact" else mark.rounded,
+            )
+        else:
+            found[key] = mark
+    return list(found.values())
+
+
+def _told_apart(placed: Sequence[Placed], gauge: Gauge) -> list[str]:
+    """Limits that differ on paper and stand at one mark: the division is too coarse."""
+    remarks = []
+    at: dict[tuple[str, Fraction], dict[Fraction, Placed]] = {}
+    for p in placed:
+        for end, value, exact in (("lo", p.lo, p.exact[1]), ("hi", p.hi, p.exact[2])):
+            if value is not None and exact is not None:
+                at.setdefault((end, value), {})[exact] = p
+    for (_, value), limits in at.items():
+        if len(limits) > 1:
+            what = " and ".join(
+                f"{_label(p.row)} ({p.row.figure.as_written})" for p in limits.values()
+            )
+            remarks.append(
+                f"Divisions of {show(gauge.division)} {gauge.symbol} are too coarse to tell {what} "
+                f"apart: both are marked at {show(value)} {gauge.symbol}."
+            )
+    return remarks
