@@ -19,7 +19,14 @@ _HOME = {
     "write_apparatus": "reconcile.checks.collate",
 }
 
-__all__ = [*sorted(_HOME)]
+__all__ = [
+    "check",
+    "check_rows",
+    "emend_figure",
+    "group_limits",
+    "tally",
+    "write_apparatus",
+]
 
 if TYPE_CHECKING:
     from reconcile.checks.collate import group_limits, write_apparatus

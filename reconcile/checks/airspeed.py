@@ -12,9 +12,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
 
-from reconcile.checks.emend import Constraint, emend
+from reconcile.checks.emend import Constraint, emend, scaled
 from reconcile.checks.material import Entry, Material
-from reconcile.checks.relations import scaled
 from reconcile.checks.rounding import handy_half
 from reconcile.checks.sides import Side
 from reconcile.errors import MeasureError

@@ -9,9 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from reconcile.checks.emend import Constraint, emend
+from reconcile.checks.emend import Constraint, emend, scaled
 from reconcile.checks.material import Entry, Material
-from reconcile.checks.relations import scaled
 from reconcile.checks.rounding import handy_half
 from reconcile.checks.sides import Side
 from reconcile.measure.atmosphere import isa

@@ -149,7 +149,9 @@ def _signs(side: Side, end: Fraction) -> Iterator[_Slip]:
     if not end or (side.form not in _SIGNED_FORMS and side.kind not in _SIGNED_KINDS):
         return
     if _SIGN.match(side.text):
-        yield _Slip("wrong_sign", -end, 1.0, "the opposite sign was printed", side.place)
+        # A plus is set from habit; a minus where none belongs is rarer.
+        weight = 1.0 if end > 0 else 0.6
+        yield _Slip("wrong_sign", -end, weight, "the opposite sign was printed", side.place)
     else:
         yield _Slip("lost_sign", -end, 1.0, "the sign was lost", side.place)
         # A sign supplied by the copyist looks the same as one that was there.

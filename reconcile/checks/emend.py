@@ -203,3 +203,10 @@ def _reweighed(
         return finding
     ranked = sorted(weighed, key=lambda e: -e.odds)
     return replace(finding, emendations=tuple(replace(e, odds=e.odds / total) for e in ranked))
+
+
+def scaled(found: Sequence[Emendation]) -> tuple[Emendation, ...]:
+    """Emendations of several figures on one list, odds summing to one."""
+    total = sum(e.odds for e in found)
+    ranked = sorted(found, key=lambda e: -e.odds)
+    return tuple(replace(e, odds=e.odds / total) for e in ranked) if total else ()

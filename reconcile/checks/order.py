@@ -13,9 +13,10 @@ from fractions import Fraction
 from functools import cache
 from itertools import pairwise
 
+from reconcile.checks.emend import Constraint, emend, scaled
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
-from reconcile.records import Finding, Verdict
+from reconcile.records import Emendation, Finding, Verdict
 from reconcile.reference import load_rows
 
 _LOWER, _UPPER = "min", "max"
@@ -141,6 +142,19 @@ def _times(entries: list[Entry]) -> Iterator[Finding]:
             best = entry
 
 
+def _emendations(one: Entry, other: Entry) -> tuple[Emendation, ...]:
+    """Slips of either figure that would put the two in order."""
+    a, b = one.side, other.side
+    assert a is not None
+    assert b is not None
+    top, floor = max(b.si), min(a.si)
+    lower = Constraint("order", lambda side: min(side.si) <= top)
+    higher = Constraint("order", lambda side: max(side.si) >= floor)
+    found = emend(one.figure, a, [lower], parameter=one.limit.parameter)
+    found += emend(other.figure, b, [higher], parameter=other.limit.parameter)
+    return scaled(found)
+
+
 def _finding(one: Entry, other: Entry, verdict: Verdict, evidence: str) -> Finding:
     return Finding(
         "order",
@@ -151,6 +165,7 @@ def _finding(one: Entry, other: Entry, verdict: Verdict, evidence: str) -> Findi
         seen=one.figure.as_written,
         expected=f"at most {other.figure.as_written}",
         difference_si=float(_high(one)[0] - _high(other)[0]),
+        emendations=_emendations(one, other),
         steps=(
             f"{one.figure.as_written} ({one.limit.condition}, {one.limit.bound}): "
             f"{float(_low(one)[0]):.5g} to {float(_high(one)[0]):.5g} SI",

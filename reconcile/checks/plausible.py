@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from reconcile.checks.emend import Constraint, emend
 from reconcile.checks.material import Material
 from reconcile.checks.weigh import bounds_of
 from reconcile.records import Finding
@@ -30,6 +31,7 @@ def check_plausible(material: Material) -> Iterator[Finding]:
         if bounds is None:
             continue
         low, _, _, high = bounds
+        usual_low, usual_high = bounds[1], bounds[2]
         bad = [float(si) for si in side.si if not low <= si <= high]
         if not bad:
             continue
@@ -44,8 +46,20 @@ def check_plausible(material: Material) -> Iterator[Finding]:
             seen=entry.figure.as_written,
             expected=f"{low:.4g} to {high:.4g}",
             difference_si=min(abs(bad[0] - low), abs(bad[0] - high)),
+            emendations=tuple(
+                emend(
+                    entry.figure,
+                    side,
+                    [_credible(usual_low, usual_high)],
+                    parameter=limit.parameter,
+                )
+            ),
             steps=(
                 f"{entry.figure.as_written} in comparable SI: {bad[0]:.6g}",
                 f"bounds of {subject}: {low:.6g} to {high:.6g} (tables/checks/plausible)",
             ),
         )
+
+
+def _credible(low: float, high: float) -> Constraint:
+    return Constraint("plausible", lambda side: all(low <= float(si) <= high for si in side.si))

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
-from reconcile.checks.emend import Constraint, emend
+from reconcile.checks.emend import Constraint, emend, scaled
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
 from reconcile.checks.sides import Side
@@ -210,12 +210,3 @@ def _emendations(relation: Relation, entries: list[Entry]) -> tuple[Emendation, 
         constraint = Constraint(relation.check, holds)
         found += emend(entry.figure, entry.side, [constraint], parameter=entry.limit.parameter)
     return scaled(found)
-
-
-def scaled(found: Sequence[Emendation]) -> tuple[Emendation, ...]:
-    """Emendations of several figures on one list, odds summing to one."""
-    from dataclasses import replace
-
-    total = sum(e.odds for e in found)
-    ranked = sorted(found, key=lambda e: -e.odds)
-    return tuple(replace(e, odds=e.odds / total) for e in ranked) if total else ()

@@ -24,7 +24,7 @@ from reconcile.records import Emendation, Finding
 
 LEAST = 5
 """Fewest figures that make a column."""
-_FAR = 8.0
+_FAR = 5.0
 """Robust standard deviations beyond which a figure is out of line."""
 _SCALE = 1.4826
 """Median absolute deviation to standard deviation, of a normal distribution."""
@@ -64,8 +64,8 @@ def out_of_line(values: Sequence[float], halves: Sequence[float]) -> list[tuple[
     """Values that break the run: index, residual, and what the others' scatter allows.
 
     Each value is set against the straight line through its two neighbours. A wrong value
-    spoils its neighbours' residuals too, by half and with the other sign; only the worst of
-    three is reported.
+    spoils its neighbours' bends too, by half and with the other sign; the scatter is taken
+    from the rest.
 
     Examples
     --------
@@ -73,19 +73,26 @@ def out_of_line(values: Sequence[float], halves: Sequence[float]) -> list[tuple[
     (3, 6.0)
     """
     bends = [values[i] - (values[i - 1] + values[i + 1]) / 2 for i in range(1, len(values) - 1)]
-    centre = median(bends)
-    scatter = _SCALE * median(abs(b - centre) for b in bends)
-    rounding = median(halves)
-    allowed = _FAR * max(scatter, rounding / 2)
     found = []
     for at, bend in enumerate(bends):
+        around = (at - 1, at, at + 1)
+        others = [b for i, b in enumerate(bends) if i not in around]
+        centre = median(others) if others else 0.0
+        scatter = _SCALE * median(abs(b - centre) for b in others) if len(others) > 2 else 0.0
+        allowed = max(_FAR * scatter, 3 * median(halves), 2 * halves[at + 1])
         off = bend - centre
-        if abs(off) <= allowed or abs(off) <= 2 * halves[at + 1]:
-            continue
-        around = bends[max(0, at - 1) : at + 2]
-        if abs(off) >= max(abs(b - centre) for b in around) - 1e-12:
+        if abs(off) > allowed and _is_spike(bends, at, centre, off):
             found.append((at + 1, off, allowed))
     return found
+
+
+def _is_spike(bends: Sequence[float], at: int, centre: float, off: float) -> bool:
+    """Whether the neighbours bend half as much the other way, as round one wrong value.
+
+    A true kink (power above the full-throttle height) bends once and leaves them straight.
+    """
+    sides = [bends[i] - centre for i in (at - 1, at + 1) if 0 <= i < len(bends)]
+    return bool(sides) and all(-0.8 <= side / off <= -0.25 for side in sides)
 
 
 def _judge(run: list[Entry]) -> Iterator[Finding]:

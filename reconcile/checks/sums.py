@@ -9,13 +9,13 @@ of tables/checks/total_words.
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
 
-from reconcile.checks.emend import Constraint, emend
+from reconcile.checks.emend import Constraint, emend, scaled
 from reconcile.checks.material import Entry, Material
-from reconcile.checks.relations import scaled
 from reconcile.checks.rounding import last_place_half
 from reconcile.checks.sides import Side
 from reconcile.records import Emendation, Finding
@@ -53,13 +53,23 @@ def check_sums(material: Material) -> Iterator[Finding]:
     """Findings on totals and their parts."""
     for named in material.by_parameter:
         for entries in named.values():
-            units: dict[str, list[Entry]] = {}
+            kinds: dict[str, list[Entry]] = {}
             for entry in entries:
                 if entry.figure.kind in _KINDS and entry.side and len(entry.side.ends) == 1:
-                    # Twins in another unit add up for themselves.
-                    units.setdefault(entry.side.unit, []).append(entry)
-            for same_unit in units.values():
-                yield from _totals(same_unit)
+                    kinds.setdefault(entry.figure.kind, []).append(entry)
+            for same_kind in kinds.values():
+                yield from _totals(_one_a_limit(same_kind))
+
+
+def _one_a_limit(entries: list[Entry]) -> list[Entry]:
+    """One figure of each limit, in the unit that most of them use: a twin adds nothing."""
+    often = Counter(e.figure.unit for e in entries)
+    best: dict[str, Entry] = {}
+    for entry in entries:
+        held = best.get(entry.limit.id)
+        if held is None or often[entry.figure.unit] > often[held.figure.unit]:
+            best[entry.limit.id] = entry
+    return sorted(best.values(), key=lambda e: e.order)
 
 
 def _totals(entries: list[Entry]) -> Iterator[Finding]:

@@ -14,6 +14,8 @@ from itertools import pairwise
 from reconcile.checks.compare import compare_in
 from reconcile.checks.context import Context
 from reconcile.checks.material import Entry, Material
+from reconcile.checks.mislabels import suppose_label
+from reconcile.checks.rounding import judge
 from reconcile.records import Finding
 
 _APART = 14
@@ -30,6 +32,30 @@ def check_twins(material: Material) -> Iterator[Finding]:
             )
             limits = dict.fromkeys((one.limit.id, other.limit.id))
             yield replace(finding, check="twins", limit_ids=tuple(limits))
+        yield from _same_label(entries)
+
+
+def _same_label(entries: list[Entry]) -> Iterator[Finding]:
+    """Two numbers of one limit under one unit, which a wrong label would explain.
+
+    Printed twins never share their unit; where the numbers are each other's conversion
+    under a unit commonly confused, one of the labels is wrong. Otherwise nothing is said:
+    the second may be an alternative.
+    """
+    for one, other in pairwise(entries):
+        a, b = one.side, other.side
+        if one.limit.id != other.limit.id or a is None or b is None or a.scale != b.scale:
+            continue
+        if a.ends == b.ends or not 0 <= other.start - one.end <= _APART:
+            continue
+        if not any(
+            judge(s.side, t) != "contradicts" for x, t in ((a, b), (b, a)) for s in suppose_label(x)
+        ):
+            continue
+        finding = compare_in(
+            one.figure, other.figure, Context(), parameter=one.limit.parameter, twins=True
+        )
+        yield replace(finding, check="twins", limit_ids=(one.limit.id,))
 
 
 def find_twins(entries: list[Entry]) -> Iterator[tuple[Entry, Entry]]:

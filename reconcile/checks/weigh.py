@@ -200,6 +200,8 @@ def explain(
             source = math.prod(roundness(e, sides[other].place) for e in sides[other].ends)
             weight = prior[one.cause] * one.weight * 0.5 * (1.0 - 0.6 * misfit) * source
             weight *= credibility(one.side, parameter) * standing[other]
+            if sides[faulty].ends == sides[other].ends:
+                weight *= 0.1  # the number was copied: its label is wrong, not its conversion
             weight *= _CONVERTED_SECOND if faulty == 1 else 1 - _CONVERTED_SECOND
             found.append(Explanation(one.cause, faulty, one.side, weight, one.reason))
     found += _both_slipped(sides, prior, parameter)

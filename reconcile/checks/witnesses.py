@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from reconcile.checks.collate import Group, collate
+from reconcile.checks.collate import collate
 from reconcile.checks.compare import compare_in
 from reconcile.checks.context import Context, read_context
 from reconcile.checks.material import Entry, Material
@@ -32,14 +32,13 @@ def check_witnesses(material: Material) -> Iterator[Finding]:
     for group in collate(material).groups:
         for number, reading in group.readings.items():
             if number != min(group.readings):
-                yield _compare(material, group, reading, figures)
+                lemma = group.lemma
+                pairs = _pairs(figures[lemma.limit.id], figures[reading.limit.id])
+                for one, other in pairs:
+                    yield _compare(material, one, other)
 
 
-def _compare(
-    material: Material, group: Group, reading: Entry, figures: dict[str, list[Entry]]
-) -> Finding:
-    lemma = group.lemma
-    one, other = _same_unit(figures[lemma.limit.id], figures[reading.limit.id])
+def _compare(material: Material, one: Entry, other: Entry) -> Finding:
     limits = (one.limit.id, other.limit.id)
     a, b = one.side, other.side
     ids = (one.figure.id, other.figure.id)
@@ -70,13 +69,21 @@ def _compare(
     return finding
 
 
-def _same_unit(ours: list[Entry], theirs: list[Entry]) -> tuple[Entry, Entry]:
-    """The figures of the two limits to compare: of one unit where there are such."""
-    for one in ours:
-        for other in theirs:
-            if one.figure.unit == other.figure.unit and one.figure.kind == other.figure.kind:
-                return one, other
-    return ours[0], theirs[0]
+def _pairs(ours: list[Entry], theirs: list[Entry]) -> list[tuple[Entry, Entry]]:
+    """The figures of two limits to compare.
+
+    By place where both print as many (a wrong unit shows then), else those of one unit,
+    else the first of each.
+    """
+    if [e.figure.kind for e in ours] == [e.figure.kind for e in theirs]:
+        return list(zip(ours, theirs))
+    same = [
+        (one, other)
+        for one in ours
+        for other in theirs
+        if one.figure.unit == other.figure.unit and one.figure.kind == other.figure.kind
+    ]
+    return same[:1] or [(ours[0], theirs[0])]
 
 
 def _copy(sources: tuple[Source, Source]) -> int | None:
