@@ -26,7 +26,7 @@ from reconcile.measure.contributions import (
 )
 
 if TYPE_CHECKING:
-    from reconcile.measure.pressure import Ambient
+    from reconcile.measure.ambient import Ambient
     from reconcile.measure.quantity import Quantity
     from reconcile.records import Form
 
@@ -358,7 +358,8 @@ def _zeros(
 
     With s the sign a form counts with: reading = s_out (s_in x + zero_in - zero_out).
     """
-    from reconcile.measure.pressure import ambient_at, find_datum
+    from reconcile.measure.ambient import ambient_at
+    from reconcile.measure.datums import find_datum
 
     if ambient is None and height_m is not None:
         ambient = ambient_at(height_m)
@@ -391,7 +392,7 @@ def _zeros(
                     float(ambient.pressure),
                     float(ambient.half_width),
                     unit="Pa",
-                    source=f"ambient:{ambient.how}",
+                    source=f"ambient:{ambient.how}:{float(ambient.pressure)!r}",
                     sensitivity=sensitivity,
                 )
             )

@@ -101,7 +101,7 @@ def test_budget_agrees_with_the_figure_itself():
 )  # fmt: skip
 def test_signs_of_the_zeros(source, target):
     """Each sensitivity is the change of the answer for a change of that input."""
-    from reconcile.measure.pressure import stated_ambient
+    from reconcile.measure.ambient import stated_ambient
 
     def answer(reading, ambient):
         quantity = Quantity(
@@ -124,6 +124,43 @@ def test_signs_of_the_zeros(source, target):
     assert ("datum" in labels) == ("fixed_datum" in (source, target))
     around = {"gauge", "below_ambient"}
     assert ("atmosphere" in labels) == (len(around & {source, target}) == 1)
+
+
+def test_factors_that_are_not_exact_have_a_share():
+    """A factor known to so many parts in a million is shared by all figures of the unit."""
+    litres = Quantity(
+        nominal=Fraction(400), unit="L", kind="volume", year=1930, resolution=Fraction(1, 10**6)
+    )
+    made = litres.budget()
+    assert litres.row.u_rel == pytest.approx(1e-6)
+    (row,) = (row for row in made.rows() if row["label"] == "conversion")
+    assert row["contribution"] == pytest.approx(0.4 * 1e-6, rel=1e-3)
+    assert made.standard_uncertainty == pytest.approx(litres.si.standard_uncertainty, rel=1e-9)
+    apart = made.difference(litres.budget())
+    assert apart.standard_uncertainty == pytest.approx(sqrt(2) * 0.5e-9 / sqrt(3), rel=1e-4)
+
+
+def test_degrees_of_a_liquid_scale():
+    """A hydrometer's degrees carry their factor's uncertainty, though they fall as it rises."""
+    oil = Quantity(nominal=Fraction(35), unit="{degAPI}", kind="density", resolution=Fraction(1))
+    made = oil.budget()
+    assert made.standard_uncertainty == pytest.approx(oil.si.standard_uncertainty, rel=1e-6)
+    (row,) = (row for row in made.rows() if row["label"] == "conversion")
+    assert abs(row["contribution"]) == pytest.approx(1e-5 * made.value, rel=1e-3)
+
+
+def test_a_difference_to_ambient_needs_no_ambient_for_its_gauge():
+    """A pressure counted from the air around is a gauge pressure; absolute needs the air."""
+    cabin = Quantity(
+        nominal=Fraction(3), unit="[psi]", kind="pressure", form="differential",
+        partner="ambient", resolution=Fraction(1),
+    )  # fmt: skip
+    assert [row["label"] for row in cabin.budget("gauge").rows()] == ["resolution"]
+    labels = {row["label"] for row in cabin.budget("absolute", 3_000.0).rows()}
+    assert labels == {"resolution", "atmosphere"}
+    there = cabin.absolute(3_000.0).standard_uncertainty
+    made = cabin.budget("absolute", 3_000.0)
+    assert made.standard_uncertainty == pytest.approx(there, rel=1e-9)
 
 
 def test_a_shared_datum_goes_out_of_a_difference():

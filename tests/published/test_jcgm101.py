@@ -196,7 +196,13 @@ def test_npl_logarithm():
 
 @pytest.mark.parametrize(
     ("u", "digits", "tolerance"),
-    [(0.000_35, 2, 0.000_005), (0.000_35, 1, 0.000_05), (2.0, 1, 0.5), (0.000_000_32, 2, 5e-9)],
+    [
+        (0.000_35, 2, 0.000_005),
+        (0.000_35, 1, 0.000_05),
+        (2.0, 1, 0.5),
+        (0.000_000_32, 2, 5e-9),
+        (0.0996, 2, 0.005),
+    ],
 )
 def test_numerical_tolerance(u, digits, tolerance):
     """7.9.2: half a unit in the last digit that matters, as with its 100.021 47(35) g."""
