@@ -14,17 +14,17 @@ from typing import TYPE_CHECKING
 
 from reconcile.errors import MeasureError, ReferenceFormError, UsageError
 from reconcile.measure.pressure import (
+    Values,
     form_of_difference,
     form_of_mean,
     form_of_multiple,
     form_of_sum,
+    signed,
 )
 
 if TYPE_CHECKING:
     from reconcile.measure.quantity import Quantity
     from reconcile.records import Form
-
-Values = tuple[Fraction | None, Fraction | None, Fraction | None]
 
 
 def add(a: Quantity, b: Quantity) -> Quantity:
@@ -55,7 +55,7 @@ def multiply(q: Quantity, k: int | Fraction) -> Quantity:
             do="bring it to SI first",
         )
     size = abs(Fraction(k))
-    nominal, lo, hi = _signed((q.nominal, q.lo, q.hi), -1 if k < 0 else 1)
+    nominal, lo, hi = signed((q.nominal, q.lo, q.hi), -1 if k < 0 else 1)
     return replace(
         q,
         nominal=None if nominal is None else nominal * size,
@@ -114,9 +114,9 @@ def _combined(a: Quantity, b: Quantity, sign: int) -> Quantity:
         form = form_of_sum(a, b) if sign > 0 else form_of_difference(a, b)
     difference = _is_difference(a, b, sign)
     # Suction counts downwards: turn both into parts of an absolute pressure, and back.
-    left = _signed(_filled(a), -1 if a.form == "below_ambient" else 1)
-    right = _signed(_filled(b), -sign if b.form == "below_ambient" else sign)
-    total = _signed(
+    left = signed(_filled(a), -1 if a.form == "below_ambient" else 1)
+    right = signed(_filled(b), -sign if b.form == "below_ambient" else sign)
+    total = signed(
         (_sum(left[0], right[0]), _sum(left[1], right[1]), _sum(left[2], right[2])),
         -1 if form == "below_ambient" else 1,
     )
@@ -160,13 +160,6 @@ def _filled(q: Quantity) -> Values:
     """Value and ends in SI, a single value standing for both ends."""
     nominal, lo, hi = q.exact_si()
     return nominal, nominal if lo is None else lo, nominal if hi is None else hi
-
-
-def _signed(values: Values, sign: int) -> Values:
-    if sign > 0:
-        return values
-    nominal, lo, hi = (None if x is None else -x for x in values)
-    return nominal, hi, lo
 
 
 def _sum(x: Fraction | None, y: Fraction | None) -> Fraction | None:

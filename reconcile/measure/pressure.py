@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
+from math import sqrt
 from typing import TYPE_CHECKING
 
 from reconcile.errors import (
@@ -31,10 +32,15 @@ from reconcile.records import FORMS, Form
 if TYPE_CHECKING:
     from reconcile.measure.quantity import Quantity
 
+Values = tuple[Fraction | None, Fraction | None, Fraction | None]
+"""Nominal value, lower end, upper end."""
+
 __all__ = [
     "Ambient",
     "Datum",
+    "Values",
     "ambient_at",
+    "change_form",
     "check_form",
     "datums",
     "find_datum",
@@ -44,6 +50,7 @@ __all__ = [
     "form_of_sum",
     "from_absolute",
     "is_difference",
+    "signed",
     "stated_ambient",
     "to_absolute",
     "to_gauge",
@@ -179,6 +186,83 @@ def to_gauge(
         return value * _SIGN.get(form, 1)
     absolute = to_absolute(value, form, datum=datum, ambient=ambient, partner=partner)
     return from_absolute(absolute, "gauge", ambient=ambient)
+
+
+def change_form(
+    values: Values,
+    form: Form,
+    to_form: Form,
+    *,
+    datum: str = "",
+    to_datum: str = "",
+    ambient: Ambient | None = None,
+    beside_ambient: bool = False,
+) -> tuple[Values, Fraction]:
+    """Value and ends of a pressure [Pa] from one reference form to another, exact.
+
+    Parameters
+    ----------
+    values : tuple of three Fraction or None, [Pa]
+        Nominal value, lower end, upper end.
+    form, to_form : str
+    datum, to_datum : str
+        Of "fixed_datum" readings before and after.
+    ambient : Ambient, optional
+        The air around, where either form counts from it.
+    beside_ambient : bool
+        A "differential" pressure counts from the air around.
+
+    Returns
+    -------
+    values : tuple, [Pa]
+        Ends ascending in the new form's sense.
+    half_width : Fraction, [Pa]
+        Of the zeros brought in, together.
+
+    Raises
+    ------
+    AmbientNeededError, ReferenceFormError, OutOfRangeError
+        As `to_absolute`.
+    """
+    check_form(to_form)
+    if form == "differential" and beside_ambient and to_form != form:
+        form = "gauge"
+    before = find_datum(datum) if form == "fixed_datum" else None
+    after = find_datum(to_datum) if to_form == "fixed_datum" else None
+    if form == to_form and before == after:
+        for x in values if form == "absolute" else ():
+            to_absolute(x or Fraction(0), form)  # refuses what is below vacuum
+        return values, Fraction(0)
+    around = {"gauge", "below_ambient"}
+    if {form, to_form} == around:
+        return signed(values, -1), Fraction(0)
+    zero, sign = zero_of(form, datum=datum, ambient=ambient)
+    zero_there, sign_there = zero_of(to_form, datum=to_datum, ambient=ambient)
+    absolute = _moved(signed(values, sign), zero)
+    for x, reading in zip(absolute, values):
+        if x is not None and x < 0:
+            to_absolute(reading or Fraction(0), form, datum=datum, ambient=ambient)
+    moved = signed(_moved(absolute, -zero_there), sign_there)
+    half_widths = [d.half_width for d in (before, after) if d is not None]
+    if {form, to_form} & around and ambient is not None:
+        half_widths.append(ambient.half_width)
+    if len(half_widths) < 2:
+        return moved, half_widths[0] if half_widths else Fraction(0)
+    # Independent shares add in quadrature.
+    return moved, Fraction(sqrt(sum(float(w) ** 2 for w in half_widths)))
+
+
+def signed(values: Values, sign: int) -> Values:
+    """Value and ends times 1 or -1, the ends kept in ascending order."""
+    if sign > 0:
+        return values
+    nominal, lo, hi = (None if x is None else -x for x in values)
+    return nominal, hi, lo
+
+
+def _moved(values: Values, by: Fraction) -> Values:
+    nominal, lo, hi = (None if x is None else x + by for x in values)
+    return nominal, lo, hi
 
 
 def is_difference(form: str) -> bool:

@@ -13,15 +13,9 @@ from math import sqrt
 from typing import TYPE_CHECKING
 
 from reconcile.errors import MeasureError, ReferenceFormError
+from reconcile.measure.ambient import Ambient, ambient_at
 from reconcile.measure.combine import add, multiply, subtract
-from reconcile.measure.pressure import (
-    Ambient,
-    ambient_at,
-    find_datum,
-    from_absolute,
-    to_absolute,
-    to_gauge,
-)
+from reconcile.measure.pressure import Values, change_form
 from reconcile.measure.units import UnitRow, unit_row
 from reconcile.records import Form
 
@@ -161,7 +155,7 @@ class Quantity:
                 u = _root_sum(u, size * row.u_rel)
         return SiValue(nominal, convert(lo), convert(hi), half, u, row.si_unit, self.form)
 
-    def exact_si(self) -> tuple[Fraction | None, Fraction | None, Fraction | None]:
+    def exact_si(self) -> Values:
         """Nominal value and ends in SI, in the figure's own form, as exact fractions."""
         row = self.row
         lo, hi = self.ends
@@ -264,51 +258,24 @@ class Quantity:
         *,
         ambient: Ambient | None = None,
         datum: str = "",
-    ) -> tuple[tuple[Fraction | None, Fraction | None, Fraction | None], Fraction]:
+    ) -> tuple[Values, Fraction]:
         """Nominal value and ends [Pa] in a reference form, exact, and the half-width [Pa]
         of the zeros brought in. Raises as `absolute`."""
         if self.row.si_unit != "Pa":
             raise ReferenceFormError(
                 f"{self} is not a pressure, and has no reference form", expected="a pressure"
             )
-        nominal, lo, hi = self.exact_si()
-        same_zero = form == self.form and (
-            form != "fixed_datum" or find_datum(datum or self.datum) == find_datum(self.datum)
-        )
-        if same_zero:
-            return (nominal, lo, hi), Fraction(0)
         if ambient is None and height_m is not None:
             ambient = ambient_at(height_m)
-        partner = None
-        if self.form == "differential" and self.partner == "ambient":
-            if form == "gauge":
-                return (nominal, lo, hi), Fraction(0)
-            partner = _ambient_or_refuse(ambient).pressure
-
-        def convert(x: Fraction | None) -> Fraction | None:
-            if x is None:
-                return None
-            if form == "gauge":
-                return to_gauge(x, self.form, datum=self.datum, ambient=ambient, partner=partner)
-            absolute = to_absolute(x, self.form, datum=self.datum, ambient=ambient, partner=partner)
-            return from_absolute(absolute, form, datum=datum, ambient=ambient)
-
-        if not self.is_read:
-            to_absolute(Fraction(0), self.form, datum=self.datum, ambient=ambient, partner=partner)
-        values = [convert(x) for x in (nominal, lo, hi)]
-        if (self.form == "below_ambient") != (form == "below_ambient"):
-            values[1], values[2] = values[2], values[1]  # more suction, less pressure
-        uses = {self.form, form}
-        half_widths = []
-        if "fixed_datum" in uses:
-            half_widths.append(find_datum(self.datum or datum).half_width)
-        counts = uses & {"gauge", "below_ambient"} or partner is not None
-        if counts and ambient is not None and uses != {"gauge", "below_ambient"}:
-            half_widths.append(ambient.half_width)
-        # Rectangular shares of two zeros add in quadrature.
-        total = sum((w * w for w in half_widths), Fraction(0))
-        half_width = half_widths[0] if len(half_widths) == 1 else Fraction(sqrt(total))
-        return (values[0], values[1], values[2]), half_width
+        return change_form(
+            self.exact_si(),
+            self.form,
+            form,
+            datum=self.datum,
+            to_datum=datum or (self.datum if form == self.form else ""),
+            ambient=ambient,
+            beside_ambient=self.partner == "ambient",
+        )
 
     def to(
         self,
@@ -408,7 +375,7 @@ class Quantity:
 
     def __str__(self) -> str:
         """The figure for a message: numbers as written, symbol of the unit."""
-        symbol = self.row.symbol or self.unit
+        symbol = self.row.symbol
         lo, hi = self.lo, self.hi
         if self.nominal is not None:
             text = show(self.nominal, signed=self.form == "fixed_datum")
@@ -447,10 +414,3 @@ def show(x: Fraction, *, signed: bool = False) -> str:
 
 def _root_sum(u: float | None, v: float) -> float:
     return abs(v) if u is None else sqrt(u * u + v * v)
-
-
-def _ambient_or_refuse(ambient: Ambient | None) -> Ambient:
-    if ambient is None:
-        to_absolute(Fraction(0), "gauge")  # raises, saying why
-    assert ambient is not None
-    return ambient

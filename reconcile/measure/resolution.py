@@ -24,9 +24,9 @@ _STEPS: dict[int, Fraction] = {
 """Steps that people round to, in units of the last printed place, and how readily they do,
 against 1 for a plain decimal or half-decimal step. Common practice, no source."""
 
-ENOUGH_ODDS = Fraction(19, 20)
-"""A coarser step is taken for shown when it is at least this probable: the level at which
-a measurement is usually called significant; common practice, no source."""
+ENOUGH_ODDS = Fraction(9, 10)
+"""A coarser step is taken for shown when it is at least this probable, nine to one: five
+different numbers settle 100 against 50. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
