@@ -17,8 +17,10 @@ _HOME = {
     "Limit": "reconcile.records",
     "Reading": "reconcile.records",
     "ReconcileError": "reconcile.errors",
+    "binding_limits": "reconcile.publish.binding",
     "compare": "reconcile.checks.compare",
     "figure": "reconcile.reading",
+    "load_profile": "reconcile.publish.profile",
     "load_table": "reconcile.publish.load",
     "read_text": "reconcile.reading",
 }
@@ -30,8 +32,10 @@ __all__ = [
     "Reading",
     "ReconcileError",
     "__version__",
+    "binding_limits",
     "compare",
     "figure",
+    "load_profile",
     "load_table",
     "read_text",
 ]
@@ -39,7 +43,9 @@ __all__ = [
 if TYPE_CHECKING:
     from reconcile.checks.compare import compare
     from reconcile.errors import ReconcileError
+    from reconcile.publish.binding import binding_limits
     from reconcile.publish.load import load_table
+    from reconcile.publish.profile import load_profile
     from reconcile.reading import figure, read_text
     from reconcile.records import Figure, Finding, Limit, Reading
 

@@ -12,6 +12,7 @@ from reconcile.publish.jsonfile import write_json
 from reconcile.publish.markdown import write_markdown
 from reconcile.publish.package import DESCRIPTOR, write_package
 from reconcile.publish.parquet import write_parquet
+from reconcile.publish.profile import write_profile
 from reconcile.publish.rows import LimitTable
 from reconcile.publish.tei import write_tei
 from reconcile.publish.workbook import write_workbook
@@ -73,4 +74,5 @@ FORMATS: tuple[tuple[str, Callable[[Document, Path], None], str], ...] = (
         partial(write_annotations, part="not_verified"),
         "all other rows as Web Annotations",
     ),
+    ("profile.json", write_profile, "verified limits, drills and tables in SI, for models"),
 )

@@ -14,6 +14,7 @@ from typing import Any
 from reconcile.errors import ArtefactError
 from reconcile.publish.columns import COLUMNS, Column
 from reconcile.publish.document import PARTS, SCHEMA, SIDE_TABLES
+from reconcile.publish.profile_schema import PROFILE_SCHEMA, make_profile_schema
 from reconcile.publish.rows import STANDINGS
 from reconcile.publish.side import Field, SideTable
 from reconcile.reference import tables_dir
@@ -204,4 +205,5 @@ def make_all_schemas(version: str) -> dict[str, Schema]:
         "limits.table": make_limits_schema(),
         **{f"{t.name}.table": make_side_schema(t) for t in SIDE_TABLES},
         "limit-table": make_document_schema(version),
+        "profile": make_profile_schema(version, PROFILE_SCHEMA, DRAFT),
     }
