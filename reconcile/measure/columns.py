@@ -140,8 +140,8 @@ def column_to_si(
     u_in = None if given is None else _like(given, x, "the uncertainties")
     if u is None and u_in is not None:
         u_in = u_in * _HALF_STEP_TO_U
-    if u_in is not None and np.any(u_in < 0):
-        raise OutOfRangeError("an uncertainty below zero", expected="zero or more")
+    if u_in is not None:
+        _check_uncertainties(u_in, unread)
     air = _air(x, height_m, ambient)
     codes, units = _grouped(unit, x, "the units")
     kinds, forms = _grouped(form, x, "the reference forms")
@@ -218,6 +218,19 @@ def _like(values: ArrayLike, x: Floats, what: str) -> Floats:
     if y.ndim and y.shape != x.shape:
         raise UsageError(f"{what} have shape {y.shape}", expected=f"one number, or shape {x.shape}")
     return y
+
+
+def _check_uncertainties(u: Floats, unread: bool) -> None:
+    if not u.size or u.min() >= 0.0:
+        return
+    bad = u < 0.0 if unread else ~(u >= 0.0)
+    if bad.any():
+        first = int(np.flatnonzero(bad)[0])
+        raise OutOfRangeError(
+            f"an uncertainty of {u.reshape(-1)[first]:g}",
+            where=f"index {first}",
+            expected="zero or more",
+        )
 
 
 def _grouped(
