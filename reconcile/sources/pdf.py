@@ -9,7 +9,8 @@ from reconcile.errors import DamagedSourceError, EncryptedSourceError, NoTextLay
 from reconcile.records import Page
 from reconcile.sources.opening import Look
 from reconcile.sources.pdf_layout import lay_out_page
-from reconcile.sources.pdf_tables import RuledTables, has_rules
+from reconcile.sources.pdf_rules import find_cells, page_rules
+from reconcile.sources.pdf_tables import fill_tables
 from reconcile.sources.pdf_words import PageFrame, page_words
 from reconcile.sources.text import printed_number
 
@@ -108,18 +109,14 @@ def _count(document: pypdfium2.PdfDocument, index: int) -> int:
 
 
 def _pages(document: pypdfium2.PdfDocument, seen: Look, source_id: str) -> Iterator[Page]:
-    ruled = RuledTables(str(seen.path))
     try:
         for index in range(len(document)):
-            yield _page(document, index, ruled, seen, source_id)
+            yield _page(document, index, seen, source_id)
     finally:
-        ruled.close()
         document.close()
 
 
-def _page(
-    document: pypdfium2.PdfDocument, index: int, ruled: RuledTables, seen: Look, source_id: str
-) -> Page:
+def _page(document: pypdfium2.PdfDocument, index: int, seen: Look, source_id: str) -> Page:
     import pypdfium2
 
     where = f"{seen.path.name}, page {index + 1}"
@@ -136,7 +133,7 @@ def _page(
             words = page_words(textpage, frame)
         finally:
             textpage.close()
-        rules = bool(words) and has_rules(page)
+        level, upright = page_rules(page, frame) if words else ([], [])
     except pypdfium2.PdfiumError:
         raise DamagedSourceError(
             "the page's text cannot be read", where=where, do="fetch the file again"
@@ -146,7 +143,7 @@ def _page(
     size = {"width": round(frame.width, 2), "height": round(frame.height, 2)}
     if not words:
         return Page(source_id, index + 1, "", how=NO_TEXT, notes=(NO_TEXT,), **size)
-    tables, rest = ruled.on_page(index, words) if rules else ([], words)
+    tables, rest = fill_tables(find_cells(level, upright), words)
     text, placed = lay_out_page(rest, tables)
     return Page(
         source_id,
