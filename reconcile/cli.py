@@ -23,14 +23,19 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
     epilog="Exit codes: 0 clean, 1 findings, 2 bad arguments, 3 unreadable input, "
-           "4 missing dependency. Not approved data: the type's approved documents, local "
-           "rules and licensed engineers decide.",
+    "4 missing dependency. Not approved data: the type's approved documents, local "
+    "rules and licensed engineers decide.",
 )
 
 FormOption = Annotated[Form, typer.Option("--format", "-f", help="How the answer is written.")]
-TraditionOption = Annotated[str, typer.Option(help="Whose notation it is: british, american, "
-                                              "german, soviet, french, italian, japanese; "
-                                              "unknown lets the text decide.")]
+TraditionOption = Annotated[
+    str,
+    typer.Option(
+        help="Whose notation it is: british, american, "
+        "german, soviet, french, italian, japanese; "
+        "unknown lets the text decide."
+    ),
+]
 FolderArgument = Annotated[Path, typer.Argument(help="Folder of the dossier.")]
 
 
@@ -44,23 +49,30 @@ def _version(wanted: bool) -> None:
 
 @app.callback()
 def _root(
-    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True,
-                                          help="Print the version and stop.")] = False,
+    version: Annotated[
+        bool,
+        typer.Option(
+            "--version", callback=_version, is_eager=True, help="Print the version and stop."
+        ),
+    ] = False,
 ) -> None:
     pass
 
 
 @app.command()
 def figure(
-    text: Annotated[str, typer.Argument(help='The figure with its words, e.g. '
-                                        '"+6 lb/sq.in. boost".')],
+    text: Annotated[
+        str, typer.Argument(help='The figure with its words, e.g. "+6 lb/sq.in. boost".')
+    ],
     tradition: TraditionOption = "unknown",
     parameter: Annotated[str, typer.Option(help="What it measures; overrules the words.")] = "",
     unit: Annotated[str, typer.Option(help="UCUM code; overrules the words.")] = "",
-    reference_form: Annotated[str, typer.Option(help="absolute, gauge, fixed_datum, "
-                                                "below_ambient, differential.")] = "",
-    datum: Annotated[str, typer.Option(help='Datum of boost: "101325 Pa", "14.7 lb/in2", '
-                                       '"30 in.Hg".')] = "",
+    reference_form: Annotated[
+        str, typer.Option(help="absolute, gauge, fixed_datum, below_ambient, differential.")
+    ] = "",
+    datum: Annotated[
+        str, typer.Option(help='Datum of boost: "101325 Pa", "14.7 lb/in2", "30 in.Hg".')
+    ] = "",
     year: Annotated[int, typer.Option(help="Year of the paper; chooses period definitions.")] = 0,
     height: Annotated[str, typer.Option(help='Height of the ambient air, e.g. "10000 ft".')] = "",
     form: FormOption = Form.TABLE,
@@ -68,9 +80,19 @@ def figure(
     """Look at one figure: what it is taken to mean and why, SI, uncertainty, equivalents."""
     from reconcile.commands import figure as command
 
-    raise typer.Exit(command.run(text=text, tradition=tradition, parameter=parameter, unit=unit,
-                                 reference_form=reference_form, datum=datum, year=year,
-                                 height=height, form=form.value))
+    raise typer.Exit(
+        command.run(
+            text=text,
+            tradition=tradition,
+            parameter=parameter,
+            unit=unit,
+            reference_form=reference_form,
+            datum=datum,
+            year=year,
+            height=height,
+            form=form.value,
+        )
+    )
 
 
 @app.command()
@@ -85,8 +107,10 @@ def new(
     from reconcile.dossier import make_dossier
 
     dossier = make_dossier(folder, files or (), title=title, tradition=tradition)
-    note(f"made {folder} with {len(dossier.entries)} sources; "
-         f"their titles, editions and roles can be set in {folder / 'dossier.toml'}")
+    note(
+        f"made {folder} with {len(dossier.entries)} sources; "
+        f"their titles, editions and roles can be set in {folder / 'dossier.toml'}"
+    )
 
 
 @app.command()
@@ -97,18 +121,27 @@ def add(
     edition: Annotated[str, typer.Option(help="Edition or amendment state.")] = "",
     date: Annotated[str, typer.Option(help="Date of the paper.")] = "",
     tradition: TraditionOption = "unknown",
-    role: Annotated[str, typer.Option(help="manual, edition, transcription, transcript or "
-                                      "paper.")] = "manual",
-    of: Annotated[str, typer.Option(help="File of the source this one copies or "
-                                    "re-issues.")] = "",
+    role: Annotated[
+        str, typer.Option(help="manual, edition, transcription, transcript or paper.")
+    ] = "manual",
+    of: Annotated[str, typer.Option(help="File of the source this one copies or re-issues.")] = "",
     encoding: Annotated[str, typer.Option(help="Character encoding of a typed copy.")] = "",
 ) -> None:
     """Add sources to a dossier."""
     from reconcile.commands.output import note
     from reconcile.dossier import add_sources, open_dossier
 
-    dossier = add_sources(open_dossier(folder), files, title=title, edition=edition, date=date,
-                          tradition=tradition, role=role, of=of, encoding=encoding)
+    dossier = add_sources(
+        open_dossier(folder),
+        files,
+        title=title,
+        edition=edition,
+        date=date,
+        tradition=tradition,
+        role=role,
+        of=of,
+        encoding=encoding,
+    )
     note(f"{folder} now holds {len(dossier.entries)} sources")
 
 
@@ -125,9 +158,11 @@ def read(
 
 
 @app.command()
-def check(folder: FolderArgument, form: FormOption = Form.TABLE,
-          every: Annotated[bool, typer.Option("--all", help="Show agreements too.")] = False,
-          ) -> None:
+def check(
+    folder: FolderArgument,
+    form: FormOption = Form.TABLE,
+    every: Annotated[bool, typer.Option("--all", help="Show agreements too.")] = False,
+) -> None:
     """Check a dossier's limits against each other and against plain arithmetic."""
     from reconcile.commands import stages
 
@@ -135,8 +170,9 @@ def check(folder: FolderArgument, form: FormOption = Form.TABLE,
 
 
 @app.command()
-def explain(folder: FolderArgument,
-            finding: Annotated[int, typer.Argument(help="The finding's number.")]) -> None:
+def explain(
+    folder: FolderArgument, finding: Annotated[int, typer.Argument(help="The finding's number.")]
+) -> None:
     """Explain one finding step by step: inputs, formula, numbers, source."""
     from reconcile.commands import stages
 
@@ -173,8 +209,7 @@ def rule(
 
 
 @app.command()
-def issue(folder: FolderArgument,
-          form: FormOption = Form.TABLE) -> None:
+def issue(folder: FolderArgument, form: FormOption = Form.TABLE) -> None:
     """Issue the limit table of a dossier, in every format, into its folder "made"."""
     from reconcile.commands import stages
 
@@ -182,8 +217,64 @@ def issue(folder: FolderArgument,
 
 
 @app.command()
-def demo(folder: Annotated[Path, typer.Argument(help="Folder to copy the demo into.")]
-         = Path("reconcile-demo")) -> None:
+def marks(
+    folder: FolderArgument,
+    gauge: Annotated[
+        str, typer.Option(help="Slug of an ordinary gauge, or a TOML file that describes one.")
+    ],
+    parameter: Annotated[str, typer.Option(help='What is limited, e.g. "oil pressure".')],
+    guard_band: Annotated[
+        bool, typer.Option("--guard-band", help="Keep clear of each limit by the uncertainty.")
+    ] = False,
+    every: Annotated[
+        bool, typer.Option("--all", help="Mark limits that are not verified too.")
+    ] = False,
+    calibration: Annotated[
+        Path | None, typer.Option(help="CSV with the gauge's reading, true, uncertainty.")
+    ] = None,
+    svg: Annotated[Path | None, typer.Option(help="File to draw the gauge into.")] = None,
+    diameter_mm: Annotated[float, typer.Option(help="Diameter of the drawn dial [mm].")] = 80.0,
+    strip: Annotated[bool, typer.Option("--strip", help="Draw a strip, not a dial.")] = False,
+    form: FormOption = Form.TABLE,
+) -> None:
+    """Marks for a modern gauge: each limit in its unit, rounded to the safe side."""
+    from reconcile.commands import marks as command
+
+    raise typer.Exit(
+        command.marks(
+            folder,
+            gauge=gauge,
+            parameter=parameter,
+            guard_band=guard_band,
+            every=every,
+            calibration=calibration,
+            svg=svg,
+            diameter_mm=diameter_mm,
+            strip=strip,
+            form=form,
+        )
+    )
+
+
+@app.command()
+def gauges(
+    words: Annotated[
+        str, typer.Argument(help="Part of a gauge's name or parameter; nothing for all.")
+    ] = "",
+    form: FormOption = Form.TABLE,
+) -> None:
+    """The ordinary gauges that marks can be made for."""
+    from reconcile.commands import marks as command
+
+    raise typer.Exit(command.gauges(words, form))
+
+
+@app.command()
+def demo(
+    folder: Annotated[Path, typer.Argument(help="Folder to copy the demo into.")] = Path(
+        "reconcile-demo"
+    ),
+) -> None:
     """Copy the built-in demo to a folder and run the whole job on it."""
     from reconcile.commands import stages
 
@@ -194,8 +285,9 @@ def demo(folder: Annotated[Path, typer.Argument(help="Folder to copy the demo in
 def atmosphere(
     height: Annotated[str, typer.Argument(help='Height with its unit, e.g. "18,000 ft".')],
     offset: Annotated[float, typer.Option(help="Day's departure from standard [K].")] = 0.0,
-    geometric: Annotated[bool, typer.Option("--geometric", help="The height is "
-                                            "geometric, not geopotential.")] = False,
+    geometric: Annotated[
+        bool, typer.Option("--geometric", help="The height is geometric, not geopotential.")
+    ] = False,
     form: FormOption = Form.TABLE,
 ) -> None:
     """The standard atmosphere at a height."""
@@ -206,8 +298,9 @@ def atmosphere(
 
 @app.command()
 def factors(
-    words: Annotated[str, typer.Argument(help="Part of a unit's name, code or kind; "
-                                         "nothing for all.")] = "",
+    words: Annotated[
+        str, typer.Argument(help="Part of a unit's name, code or kind; nothing for all.")
+    ] = "",
     form: FormOption = Form.TABLE,
 ) -> None:
     """The table of conversion factors, each with its source."""
