@@ -196,7 +196,7 @@ def _stretches(a: list[object], b: list[object]) -> list[tuple[int, int, int, in
     """
     from bisect import bisect_left
 
-    once_a = {m: i for i, m in enumerate(a) if a.count(m) == 1} if len(a) < 200 else _once(a)
+    once_a = _once(a)
     once_b = _once(b)
     anchors = sorted((i, once_b[m]) for m, i in once_a.items() if m in once_b)
     tails: list[int] = []

@@ -27,18 +27,10 @@ class Entry:
     figure: Figure
     side: Side | None
     """None where the figure was not read to one value."""
-
-    @property
-    def key(self) -> Key:
-        """What makes two limits the same limit."""
-        limit = self.limit
-        return (
-            limit.parameter,
-            limit.condition,
-            limit.bound,
-            self.figure.kind,
-            limit.applies_to,
-        )
+    key: Key
+    """What makes two limits the same limit."""
+    value: float | None = None
+    """First comparable SI value, or None where unread."""
 
     @property
     def where(self) -> tuple[str, int]:
@@ -56,11 +48,6 @@ class Entry:
         """Offset of the figure's end in its page's text."""
         span = self.figure.place.span
         return (span if span != (0, 0) else self.figure.span)[1]
-
-    @property
-    def value(self) -> float | None:
-        """First comparable SI value, or None where unread."""
-        return None if self.side is None else float(self.side.si[0])
 
 
 @dataclass(slots=True, eq=False)
@@ -86,7 +73,16 @@ class Material:
                         continue
                     if figure_id not in sides:
                         sides[figure_id] = side_of(figure) if figure.status != "unread" else None
-                    entries.append(Entry(number, len(entries), limit, figure, sides[figure_id]))
+                    side = sides[figure_id]
+                    key = (
+                        limit.parameter,
+                        limit.condition,
+                        limit.bound,
+                        figure.kind,
+                        limit.applies_to,
+                    )
+                    value = None if side is None else float(side.si[0])
+                    entries.append(Entry(number, len(entries), limit, figure, side, key, value))
             material.entries.append(entries)
         return material
 

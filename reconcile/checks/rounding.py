@@ -9,6 +9,7 @@ much more coarsely than the last place suggests; the handy step is read off the 
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 
 from reconcile.checks.sides import Side
 from reconcile.records import Verdict
@@ -23,42 +24,61 @@ _WORSE: tuple[Verdict, ...] = ("agrees", "agrees within rounding", "contradicts"
 
 def last_place_half(side: Side) -> Fraction:
     """Half the last printed place, in SI."""
-    return abs(side.scale.factor) * side.place / 2
+    return _half_place(side.scale.factor, side.place)
 
 
-def handy_step(number: Fraction, side: Side) -> Fraction:
-    """The largest step 1, 2 or 5 x 10^k last places that `number` may be rounded to.
+@lru_cache(maxsize=4096)
+def _half_place(factor: Fraction, place: Fraction) -> Fraction:
+    return abs(factor) * place / 2
+
+
+@lru_cache(maxsize=4096)
+def _most_kelvin(factor: Fraction, place: Fraction) -> int:
+    return int(SLOPPY_KELVIN / _half_place(factor, place))
+
+
+def handy_places(number: Fraction, side: Side) -> int:
+    """The largest step 1, 2 or 5 x 10^k, in last places, that `number` may be rounded to.
 
     The step divides the printed number, and its half stays within 1 % of the value (of
-    the absolute value for a boost) or within 2.5 K for a temperature; never less than
-    the last place itself.
+    the absolute value for a boost) or within 2.5 K for a temperature; never less than 1.
     """
-    factor = abs(side.scale.factor)
-    if side.kind == "temperature":
-        most = SLOPPY_KELVIN / factor
-    elif side.form == "fixed_datum":
-        most = SLOPPY_SHARE * abs(side.scale.si(number)) / factor
-    else:
-        most = SLOPPY_SHARE * abs(number)
     places = number / side.place
-    best, power = side.place, 1
-    while side.place * power / 2 <= most:
+    if places.denominator != 1:
+        return 1
+    count = abs(places.numerator)
+    if side.kind == "temperature":
+        most = _most_kelvin(side.scale.factor, side.place)
+    elif side.form == "fixed_datum":
+        most = int(
+            SLOPPY_SHARE * abs(side.scale.si(number)) / _half_place(side.scale.factor, side.place)
+        )
+    else:
+        most = count // 50  # half a step within 1 %
+    best, power = 1, 1
+    while power <= most:
         for digit in (1, 2, 5):
             step = digit * power
-            if side.place * step / 2 <= most and places % step == 0:
-                best = max(best, side.place * step)
+            if step <= most and count % step == 0:
+                best = step
         power *= 10
     return best
 
 
+def handy_step(number: Fraction, side: Side) -> Fraction:
+    """`handy_places` in the written unit."""
+    return side.place * handy_places(number, side)
+
+
 def handy_half(number: Fraction, side: Side) -> Fraction:
     """Half the handy step of `number`, in SI."""
-    return abs(side.scale.factor) * handy_step(number, side) / 2
+    return last_place_half(side) * handy_places(number, side)
 
 
 def judge_ends(x: Fraction, a: Side, y: Fraction, b: Side) -> Verdict:
     """Verdict on number `x` of side `a` against number `y` of side `b`."""
-    sx, sy = a.scale.si(x), b.scale.si(y)
+    sx = a.si[a.ends.index(x)]
+    sy = b.si[b.ends.index(y)]
     gap = abs(sx - sy)
     slack = _SLACK * max(abs(sx), abs(sy))
     if gap <= max(last_place_half(a), last_place_half(b)) + slack:
@@ -74,6 +94,8 @@ def judge(a: Side, b: Side) -> Verdict:
     A single number against a range is *in doubt* where it lies in the range or at an end
     of it: both can be true, but they do not say the same.
     """
+    if len(a.ends) == len(b.ends) == 1:
+        return judge_ends(a.ends[0], a, b.ends[0], b)
     if len(a.ends) == len(b.ends):
         ends = zip(_in_order(a), _in_order(b))
         return max((judge_ends(x, a, y, b) for x, y in ends), key=_WORSE.index)

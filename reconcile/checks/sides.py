@@ -8,7 +8,7 @@ pressure or the datum of a boost.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -61,11 +61,16 @@ class Side:
     ambient: Fraction = STANDARD_PRESSURE
     datum: Fraction = STANDARD_PRESSURE
     is_difference: bool = False
+    _si: tuple[Fraction, ...] = field(default=(), init=False, repr=False, compare=False)
 
     @property
     def si(self) -> tuple[Fraction, ...]:
         """Comparable SI values of the ends, in printed order."""
-        return tuple(self.scale.si(end) for end in self.ends)
+        if not self._si:
+            # Kept: every check asks again, and fractions are slow.
+            scale = self.scale
+            object.__setattr__(self, "_si", tuple(scale.si(end) for end in self.ends))
+        return self._si
 
     def relabelled(self, *, unit: str | None = None, form: str | None = None) -> Side:
         """The same numbers under another unit or reference form."""
