@@ -142,10 +142,10 @@ def binding_limits(
 
     Notes
     -----
-    Only bounds can bind: nominal and approximate figures are left out. A margin
-    below 2 standard uncertainties of the limit is called "at the limit". A rating permits the point when none of its limits, and
-    none stated without a condition, is exceeded or undecided; a limit that is printed but
-    not proved leaves it undecided.
+    Only bounds can bind: nominal and approximate figures are left out. A margin below
+    2 standard uncertainties of the limit is called "at the limit". A rating permits the
+    point when none of its limits, and none stated without a condition, is exceeded or
+    undecided; a limit that is printed but not proved leaves it undecided.
     """
     given: dict[str, float | Quantity] = {k.replace("_", " "): v for k, v in others.items()}
     if boost is not None:

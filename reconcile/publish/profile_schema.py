@@ -130,7 +130,7 @@ def make_profile_schema(version: str, schema: str, draft: str) -> dict[str, Any]
     draft : str
         Address of the JSON Schema draft.
     """
-    counts = dict.fromkeys(STANDINGS, _WHOLE)
+    counts: dict[str, Any] = dict.fromkeys((str(s) for s in STANDINGS), _WHOLE)
     properties = {
         "schema": {"const": schema},
         "digest": _DIGEST,
