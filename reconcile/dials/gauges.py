@@ -29,6 +29,7 @@ from reconcile.reference import load_rows
 
 READS_TO = Fraction(1, 5)
 """Part of a division a pointer can be read to; common practice, no source."""
+_NEEDED = ("unit", "lo", "hi", "division", "accuracy")
 _WORDS = {
     "span": "±{} % of the span",
     "unit": "±{} {}",
@@ -310,15 +311,15 @@ def read_gauge(path: str | Path) -> Gauge:
         "slug": Path(path).stem, "name": Path(path).stem, "form": "none", "datum": "", "vent": "",
         "of": "span", "display": "dial", "source": f"described in {where}", "parameters": "",
     }  # fmt: skip
+    known = {*_NEEDED, *cells} - {"slug"}
     points = found.pop("calibration", None)
     factor = Fraction(found.pop("coverage_factor", 2))
     for key, value in found.items():
         cells[key] = "|".join(map(str, value)) if isinstance(value, list) else str(value)
-    known = {"unit", "lo", "hi", "division", "accuracy", *cells}
-    for missing in ("unit", "lo", "hi", "division", "accuracy"):
+    for missing in _NEEDED:
         if missing not in cells:
             raise UsageError(f"does not say {missing!r}", where=where)
-    if strange := sorted(set(cells) - known - {"slug"}):
+    if strange := sorted(set(found) - known):
         raise UsageError(f"says {strange[0]!r}", where=where, expected=", ".join(sorted(known)))
     _check_words(cells, where)
     try:
