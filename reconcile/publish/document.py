@@ -80,7 +80,7 @@ def make_document(table: LimitTable) -> Document:
     -------
     Document
     """
-    from reconcile import __version__
+    from reconcile.version import __version__
 
     parts: dict[str, list[Cells]] = {part: [] for part in PARTS}
     equivalents: dict[str, list[Cells]] = {part: [] for part in PARTS}

@@ -50,7 +50,7 @@ def page_html(model: PageModel, pictures: Pictures) -> str:
     """The report's HTML."""
     from markupsafe import Markup
 
-    from reconcile import __version__
+    from reconcile.version import __version__
 
     script = (TEMPLATES / "page.js").read_text(encoding="utf-8")
     style = (TEMPLATES / "page.css").read_text(encoding="utf-8")
