@@ -35,7 +35,9 @@ class Group:
     """One limit in all the witnesses that have it."""
 
     readings: dict[int, Entry] = field(default_factory=dict)
-    """By witness number."""
+    """By witness number, the figure printed first."""
+    twins: dict[int, tuple[Entry, ...]] = field(default_factory=dict)
+    """By witness number, that figure and its twins in other units."""
 
     @property
     def lemma(self) -> Entry:
@@ -96,26 +98,19 @@ def collate(witnesses: Sequence[Witness] | Material) -> Collation:
     """
     material = witnesses if isinstance(witnesses, Material) else Material.of(witnesses)
     groups: list[Group] = []
-    for number, entries in enumerate(material.entries):
-        firsts = _one_a_limit(entries)
-        lemmas = [group.lemma for group in groups]
-        pairs = align(lemmas, firsts)
+    for number, statements in enumerate(material.statements):
+        firsts = [statement[0] for statement in statements]
+        pairs = align([group.lemma for group in groups], firsts)
         taken = set(pairs.values())
         for at, matched in pairs.items():
             groups[at].readings[number] = firsts[matched]
-        groups += [Group({number: e}) for i, e in enumerate(firsts) if i not in taken]
+            groups[at].twins[number] = statements[matched]
+        groups += [
+            Group({number: statement[0]}, {number: statement})
+            for i, statement in enumerate(statements)
+            if i not in taken
+        ]
     return Collation(material.witnesses, tuple(groups))
-
-
-def _one_a_limit(entries: Sequence[Entry]) -> list[Entry]:
-    """The first figure of each limit; its twins are the business of another check."""
-    seen: set[str] = set()
-    kept = []
-    for entry in entries:
-        if entry.limit.id not in seen:
-            seen.add(entry.limit.id)
-            kept.append(entry)
-    return kept
 
 
 def align(lemmas: Sequence[Entry], readings: Sequence[Entry]) -> dict[int, int]:
@@ -342,9 +337,16 @@ def _verdict(a: Entry, b: Entry) -> str:
 
 
 def group_limits(witnesses: Sequence[Witness]) -> dict[str, str]:
-    """Limit id to the id of the first witness's limit that states the same."""
-    return {
-        entry.limit.id: group.lemma.limit.id
-        for group in collate(witnesses).groups
-        for entry in group.readings.values()
-    }
+    """Limit id to the id of the first witness's limit that states the same.
+
+    A twin's limit goes with the lemma's twin in its unit, or with the lemma itself.
+    """
+    found: dict[str, str] = {}
+    for group in collate(witnesses).groups:
+        lemma = group.twins[min(group.twins)]
+        units = {entry.figure.unit: entry.limit.id for entry in reversed(lemma)}
+        for statement in group.twins.values():
+            for entry in statement:
+                same = units.get(entry.figure.unit, lemma[0].limit.id)
+                found.setdefault(entry.limit.id, same)
+    return found

@@ -10,8 +10,13 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from reconcile.checks.mislabels import suppose_label
+from reconcile.checks.rounding import judge
 from reconcile.checks.sides import Side, side_of
 from reconcile.records import Figure, Limit, Witness
+
+APART = 14
+"""Characters that may stand between a figure and its twin: a bracket, "or", "i.e."."""
 
 Key = tuple[str | None, str | None, str, str, tuple[str, ...]]
 
@@ -57,6 +62,7 @@ class Material:
     witnesses: Sequence[Witness]
     entries: list[list[Entry]] = field(default_factory=list)
     """By witness, in page order."""
+    _statements: list[list[tuple[Entry, ...]]] = field(default_factory=list, repr=False)
     _views: dict[str, list[dict[Any, list[Entry]]]] = field(default_factory=dict, repr=False)
 
     @classmethod
@@ -85,6 +91,18 @@ class Material:
                     entries.append(Entry(number, len(entries), limit, figure, side, key, value))
             material.entries.append(entries)
         return material
+
+    @property
+    def statements(self) -> list[list[tuple[Entry, ...]]]:
+        """Entries by witness, a figure and its twins in other units standing together."""
+        if not self._statements:
+            self._statements.extend(find_statements(entries) for entries in self.entries)
+        return self._statements
+
+    @property
+    def leads(self) -> frozenset[str]:
+        """Ids of the figures that are no twin of the one before them."""
+        return frozenset(s[0].figure.id for said in self.statements for s in said)
 
     def __iter__(self) -> Iterator[Entry]:
         for entries in self.entries:
@@ -128,3 +146,47 @@ class Material:
             "column",
             lambda e: (*e.where, e.figure.place.column) if e.figure.place.column else None,
         )
+
+
+def find_statements(entries: Sequence[Entry]) -> list[tuple[Entry, ...]]:
+    """Entries in order, those that print one value twice (or thrice) joined."""
+    found: list[list[Entry]] = []
+    for entry in entries:
+        if found and are_twins(found[-1][-1], entry):
+            found[-1].append(entry)
+        else:
+            found.append([entry])
+    return [tuple(group) for group in found]
+
+
+def are_twins(one: Entry, other: Entry) -> bool:
+    """Whether `other`, printed next after `one`, says the same in another unit.
+
+    Two numbers under one unit count as well where each is the other's conversion under a
+    unit commonly confused with it: then a label is wrong.
+    """
+    a, b = one.figure, other.figure
+    if a.id == b.id or a.kind != b.kind or one.where != other.where:
+        return False
+    same_limit = one.limit.id == other.limit.id or one.key == other.key
+    if not same_limit or not _beside(one, other):
+        return False
+    if (a.unit, a.quantity.unit_slug) != (b.unit, b.quantity.unit_slug):
+        return True
+    x, y = one.side, other.side
+    if x is None or y is None or x.ends == y.ends or x.scale != y.scale:
+        return False
+    return any(
+        judge(supposed.side, third) != "contradicts"
+        for side, third in ((x, y), (y, x))
+        for supposed in suppose_label(side)
+    )
+
+
+def _beside(one: Entry, other: Entry) -> bool:
+    a, b = one.figure.place, other.figure.place
+    if a.column and b.column:
+        # Cells are twins under one upper heading only: columns of indicated and of true
+        # airspeed stand side by side as well.
+        return a.row == b.row and a.line == b.line and a.column[:-1] == b.column[:-1] != ()
+    return 0 <= other.start - one.end <= APART

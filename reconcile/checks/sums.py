@@ -9,7 +9,6 @@ of tables/checks/total_words.
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
@@ -51,25 +50,21 @@ def multiplicity(entry: Entry) -> int:
 
 def check_sums(material: Material) -> Iterator[Finding]:
     """Findings on totals and their parts."""
+    leads = material.leads
     for named in material.by_parameter:
         for entries in named.values():
             kinds: dict[str, list[Entry]] = {}
             for entry in entries:
-                if entry.figure.kind in _KINDS and entry.side and len(entry.side.ends) == 1:
+                # A twin in another unit adds nothing.
+                if (
+                    entry.figure.kind in _KINDS
+                    and entry.figure.id in leads
+                    and entry.side
+                    and len(entry.side.ends) == 1
+                ):
                     kinds.setdefault(entry.figure.kind, []).append(entry)
             for same_kind in kinds.values():
-                yield from _totals(_one_a_limit(same_kind))
-
-
-def _one_a_limit(entries: list[Entry]) -> list[Entry]:
-    """One figure of each limit, in the unit that most of them use: a twin adds nothing."""
-    often = Counter(e.figure.unit for e in entries)
-    best: dict[str, Entry] = {}
-    for entry in entries:
-        held = best.get(entry.limit.id)
-        if held is None or often[entry.figure.unit] > often[held.figure.unit]:
-            best[entry.limit.id] = entry
-    return sorted(best.values(), key=lambda e: e.order)
+                yield from _totals(same_kind)
 
 
 def _totals(entries: list[Entry]) -> Iterator[Finding]:

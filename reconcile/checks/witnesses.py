@@ -26,15 +26,11 @@ _STATED = 20.0
 
 def check_witnesses(material: Material) -> Iterator[Finding]:
     """A finding for every limit of a further witness against the first that has it."""
-    figures: dict[str, list[Entry]] = {}
-    for entry in material:
-        figures.setdefault(entry.limit.id, []).append(entry)
     for group in collate(material).groups:
-        for number, reading in group.readings.items():
-            if number != min(group.readings):
-                lemma = group.lemma
-                pairs = _pairs(figures[lemma.limit.id], figures[reading.limit.id])
-                for one, other in pairs:
+        first = min(group.twins)
+        for number, statement in group.twins.items():
+            if number != first:
+                for one, other in _pairs(group.twins[first], statement):
                     yield _compare(material, one, other)
 
 
@@ -69,7 +65,7 @@ def _compare(material: Material, one: Entry, other: Entry) -> Finding:
     return finding
 
 
-def _pairs(ours: list[Entry], theirs: list[Entry]) -> list[tuple[Entry, Entry]]:
+def _pairs(ours: tuple[Entry, ...], theirs: tuple[Entry, ...]) -> list[tuple[Entry, Entry]]:
     """The figures of two limits to compare.
 
     By place where both print as many (a wrong unit shows then), else those of one unit,
