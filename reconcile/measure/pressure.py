@@ -16,8 +16,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
+from functools import lru_cache
 from math import sqrt
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from reconcile.errors import (
     AmbientNeededError,
@@ -38,12 +39,14 @@ Values = tuple[Fraction | None, Fraction | None, Fraction | None]
 __all__ = [
     "Ambient",
     "Datum",
+    "FormLine",
     "Values",
     "ambient_at",
     "change_form",
     "check_form",
     "datums",
     "find_datum",
+    "form_line",
     "form_of_difference",
     "form_of_mean",
     "form_of_multiple",
@@ -149,12 +152,16 @@ def to_absolute(
     zero, sign = zero_of(form, datum=datum, ambient=ambient, partner=partner)
     absolute = zero + sign * value
     if absolute < 0:
-        raise OutOfRangeError(
-            f"{float(value):g} Pa {_FORM_MEANS[form]} would be {float(absolute):g} Pa absolute",
-            expected="zero or more",
-            do="look at the sign, the unit and the reference form",
-        )
+        raise _below_vacuum(value, form, absolute)
     return absolute
+
+
+def _below_vacuum(value: Fraction, form: str, absolute: Fraction) -> OutOfRangeError:
+    return OutOfRangeError(
+        f"{float(value):g} Pa {_FORM_MEANS[form]} would be {float(absolute):g} Pa absolute",
+        expected="zero or more",
+        do="look at the sign, the unit and the reference form",
+    )
 
 
 def from_absolute(
@@ -186,6 +193,59 @@ def to_gauge(
         return value * _SIGN.get(form, 1)
     absolute = to_absolute(value, form, datum=datum, ambient=ambient, partner=partner)
     return from_absolute(absolute, "gauge", ambient=ambient)
+
+
+class FormLine(NamedTuple):
+    """Change of reference form: new reading = sign x reading + shift, in pascals."""
+
+    sign: int
+    shift: Fraction
+    half_width: Fraction
+    """Of the zeros brought in, together [Pa]."""
+    sense: int
+    """1 where the new reading grows with the absolute pressure, else -1; 0 where no zero
+    of the two is known, so that nothing can be said of vacuum."""
+    vacuum: float
+    """New reading that stands for vacuum [Pa]."""
+
+
+@lru_cache(maxsize=4096)
+def form_line(
+    form: Form,
+    to_form: Form,
+    *,
+    datum: str = "",
+    to_datum: str = "",
+    ambient: Ambient | None = None,
+    beside_ambient: bool = False,
+) -> FormLine:
+    """The line that leads from one reference form to another; see `change_form`."""
+    check_form(to_form)
+    if form == "differential" and beside_ambient and to_form != form:
+        form = "gauge"
+    before = find_datum(datum) if form == "fixed_datum" else None
+    after = find_datum(to_datum) if to_form == "fixed_datum" else None
+    if form == to_form and before == after:
+        return FormLine(1, Fraction(0), Fraction(0), int(form == "absolute"), 0.0)
+    around = {"gauge", "below_ambient"}
+    if {form, to_form} == around:
+        return FormLine(-1, Fraction(0), Fraction(0), 0, 0.0)
+    zero, sign = zero_of(form, datum=datum, ambient=ambient)
+    zero_there, sign_there = zero_of(to_form, datum=to_datum, ambient=ambient)
+    half_widths = [d.half_width for d in (before, after) if d is not None]
+    if {form, to_form} & around and ambient is not None:
+        half_widths.append(ambient.half_width)
+    half_width = half_widths[0] if half_widths else Fraction(0)
+    if len(half_widths) > 1:
+        # Independent shares add in quadrature.
+        half_width = Fraction(sqrt(sum(float(w) ** 2 for w in half_widths)))
+    return FormLine(
+        sign * sign_there,
+        sign_there * (zero - zero_there),
+        half_width,
+        sign_there,
+        float(-sign_there * zero_there),
+    )
 
 
 def change_form(
@@ -224,32 +284,21 @@ def change_form(
     AmbientNeededError, ReferenceFormError, OutOfRangeError
         As `to_absolute`.
     """
-    check_form(to_form)
-    if form == "differential" and beside_ambient and to_form != form:
-        form = "gauge"
-    before = find_datum(datum) if form == "fixed_datum" else None
-    after = find_datum(to_datum) if to_form == "fixed_datum" else None
-    if form == to_form and before == after:
-        for x in values if form == "absolute" else ():
-            to_absolute(x or Fraction(0), form)  # refuses what is below vacuum
-        return values, Fraction(0)
-    around = {"gauge", "below_ambient"}
-    if {form, to_form} == around:
-        return signed(values, -1), Fraction(0)
-    zero, sign = zero_of(form, datum=datum, ambient=ambient)
-    zero_there, sign_there = zero_of(to_form, datum=to_datum, ambient=ambient)
-    absolute = _moved(signed(values, sign), zero)
-    for x, reading in zip(absolute, values):
-        if x is not None and x < 0:
-            to_absolute(reading or Fraction(0), form, datum=datum, ambient=ambient)
-    moved = signed(_moved(absolute, -zero_there), sign_there)
-    half_widths = [d.half_width for d in (before, after) if d is not None]
-    if {form, to_form} & around and ambient is not None:
-        half_widths.append(ambient.half_width)
-    if len(half_widths) < 2:
-        return moved, half_widths[0] if half_widths else Fraction(0)
-    # Independent shares add in quadrature.
-    return moved, Fraction(sqrt(sum(float(w) ** 2 for w in half_widths)))
+    line = form_line(
+        form,
+        to_form,
+        datum=datum,
+        to_datum=to_datum,
+        ambient=ambient,
+        beside_ambient=beside_ambient,
+    )
+    nominal, lo, hi = (None if x is None else x + line.shift for x in signed(values, line.sign))
+    if line.sense:
+        zero_there, _ = zero_of(to_form, datum=to_datum, ambient=ambient)
+        for x in (nominal, lo, hi):
+            if x is not None and zero_there + line.sense * x < 0:
+                raise _below_vacuum(x, to_form, zero_there + line.sense * x)
+    return (nominal, lo, hi), line.half_width
 
 
 def signed(values: Values, sign: int) -> Values:
@@ -258,11 +307,6 @@ def signed(values: Values, sign: int) -> Values:
         return values
     nominal, lo, hi = (None if x is None else -x for x in values)
     return nominal, hi, lo
-
-
-def _moved(values: Values, by: Fraction) -> Values:
-    nominal, lo, hi = (None if x is None else x + by for x in values)
-    return nominal, lo, hi
 
 
 def is_difference(form: str) -> bool:

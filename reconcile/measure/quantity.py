@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from reconcile.errors import MeasureError, ReferenceFormError
 from reconcile.measure.ambient import Ambient, ambient_at
 from reconcile.measure.combine import add, multiply, subtract
-from reconcile.measure.pressure import Values, change_form
+from reconcile.measure.pressure import Values, change_form, form_line
 from reconcile.measure.units import UnitRow, unit_row
 from reconcile.records import Form
 
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from reconcile.measure.budget import Budget
 
 _SQRT3 = sqrt(3.0)
+_ZERO = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,15 +121,19 @@ class Quantity:
     def si(self) -> SiValue:
         """The figure in SI, in its own reference form."""
         row = self.row
-        factor = row.factor
         if row.scale != "linear":
             return self._si_of(*self.exact_si(), self.form)
-        # The integers are multiplied out and divided once: the quotient of two integers is
-        # the nearest float, and no common divisors need be found on the way.
-        top, bottom = factor.numerator, factor.denominator
-        shift, shift_by = 0, 1
-        if row.offset and not self.is_difference:
-            shift, shift_by = row.offset.numerator, row.offset.denominator
+        return self._on_line(row, 1, _ZERO if self.is_difference else row.offset, self.form)
+
+    def _on_line(self, row: UnitRow, sign: int, shift: Fraction, form: Form) -> SiValue:
+        """The answer ``sign x factor x number + shift``, each the nearest float.
+
+        The integers are multiplied out and divided once: the quotient of two integers is
+        the nearest float, and no common divisors need be found on the way.
+        """
+        top, bottom = row.factor.numerator, row.factor.denominator
+        signed_top = sign * top
+        add, add_by = shift.numerator, shift.denominator
         lo, hi = self.lo, self.hi
         if self.plus_minus is not None:
             lo, hi = self.ends
@@ -137,23 +142,22 @@ class Quantity:
             if x is None:
                 return None
             over = x.denominator * bottom
-            if shift:
-                return (x.numerator * top * shift_by + shift * over) / (over * shift_by)
-            return x.numerator * top / over
+            if add:
+                return (x.numerator * signed_top * add_by + add * over) / (over * add_by)
+            return x.numerator * signed_top / over
 
-        half = None
+        half = u = None
         if self.resolution is not None:
             step = self.resolution
             half = step.numerator * top / (2 * step.denominator * bottom)
-        nominal = convert(self.nominal)
-        u = None if half is None else half / _SQRT3
+            u = half / _SQRT3
         if row.u_rel:
-            size = nominal if nominal is not None else convert(hi if hi is not None else lo)
+            size = self._size()
             if size is not None:
-                if shift:
-                    size -= shift / shift_by
-                u = _root_sum(u, size * row.u_rel)
-        return SiValue(nominal, convert(lo), convert(hi), half, u, row.si_unit, self.form)
+                u = _root_sum(u, float(size) * row.u_rel)
+        if sign < 0:
+            lo, hi = hi, lo  # more suction, less pressure
+        return SiValue(convert(self.nominal), convert(lo), convert(hi), half, u, row.si_unit, form)
 
     def exact_si(self) -> Values:
         """Nominal value and ends in SI, in the figure's own form, as exact fractions."""
@@ -248,8 +252,30 @@ class Quantity:
     def _in_form(
         self, form: Form, height_m: float | None, ambient: Ambient | None, datum: str = ""
     ) -> SiValue:
-        values, zero_half_width = self.exact_in_form(form, height_m, ambient=ambient, datum=datum)
-        return self._si_of(*values, form, zero_half_width)
+        row = self.row
+        if row.si_unit != "Pa" or row.scale != "linear":
+            values, half_width = self.exact_in_form(form, height_m, ambient=ambient, datum=datum)
+            return self._si_of(*values, form, half_width)
+        if ambient is None and height_m is not None:
+            ambient = ambient_at(height_m)
+        line = form_line(
+            self.form,
+            form,
+            datum=self.datum,
+            to_datum=datum or (self.datum if form == self.form else ""),
+            ambient=ambient,
+            beside_ambient=self.partner == "ambient",
+        )
+        si = self._on_line(row, line.sign, line.shift, form)
+        if line.sense:
+            for x in (si.nominal, si.lo, si.hi):
+                # Near vacuum the exact fractions decide, and say what is wrong.
+                if x is not None and (x - line.vacuum) * line.sense < 1e-3:
+                    self.exact_in_form(form, ambient=ambient, datum=datum)
+        if line.half_width:
+            u = _root_sum(si.standard_uncertainty, float(line.half_width) / _SQRT3)
+            return SiValue(si.nominal, si.lo, si.hi, si.half_width, u, si.unit, form)
+        return si
 
     def exact_in_form(
         self,

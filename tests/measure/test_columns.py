@@ -18,7 +18,8 @@ from reconcile.errors import (
     UsageError,
 )
 from reconcile.measure.ambient import ambient_at, stated_ambient
-from reconcile.measure.columns import BLOCK, column_from_si, column_to_si
+from reconcile.measure.column_loops import BLOCK
+from reconcile.measure.columns import column_from_si, column_to_si
 from reconcile.measure.pressure import to_absolute, zero_of
 from reconcile.measure.quantity import Quantity
 from reconcile.measure.units import all_units
