@@ -23,22 +23,26 @@ class Line:
 
     a: float
     c: float
-    u_a: float
-    u_c: float
     row: UnitRow
     to_form: Form
-    floor: float | None
-    """Answer that stands for vacuum; beyond it no pressure can be."""
-    sign: int
+    u_a: float = 0.0
+    u_c: float = 0.0
+    floor: float | None = None
+    """Answer that stands for vacuum; beyond it no pressure can be. None where nothing is
+    known of it, or where it varies with the air."""
+    sign: int = 1
     """Sense in which the answers grow with the absolute pressure."""
+    air: Floats | None = None
+    """Pressure of the air around each figure [Pa], added with `air_sign`."""
+    air_sign: float = 1.0
+    air_u: float = 0.0
+    """Relative standard uncertainty of `air`."""
 
 
 def run_line(
     x: Floats,
     u: Floats | None,
     line: Line,
-    shift: Floats | None,
-    shift_u: Floats | None,
     out: Floats,
     u_out: Floats | None,
     unread: bool,
@@ -50,7 +54,7 @@ def run_line(
         return
     size = abs(line.a)
     constant = line.u_c * line.u_c
-    plain = not constant and not line.u_a and shift_u is None
+    plain = not constant and not line.u_a and line.air is None
     work = np.empty(min(BLOCK, x.size))
     for start in range(0, x.size, BLOCK):
         stop = min(start + BLOCK, x.size)
@@ -66,23 +70,25 @@ def run_line(
                     np.multiply(y, line.u_a, out=part)
                     np.multiply(part, part, out=part)
                     np.add(v, part, out=v)
-                if shift_u is not None:
+                if line.air is not None:
                     part = work[: stop - start]
-                    np.multiply(shift_u[start:stop], shift_u[start:stop], out=part)
+                    np.multiply(line.air[start:stop], line.air_u, out=part)
+                    np.multiply(part, part, out=part)
                     np.add(v, part, out=v)
                 if constant:
                     np.add(v, constant, out=v)
                 np.sqrt(v, out=v)
         if line.c:
             np.add(y, line.c, out=y)
-        if shift is not None:
-            np.add(y, shift[start:stop], out=y)
+        floors: float | Floats | None = line.floor
+        if line.air is not None:
+            part = work[: stop - start]
+            np.multiply(line.air[start:stop], line.air_sign, out=part)
+            np.add(y, part, out=y)
+            floors = part if floors is None else floors
         # A sum is finite exactly where all of its parts are (or one in ~1e300 overflows).
         if not np.isfinite(y.sum()):
             _check_finite(y, start, index, unread)
-        floors: float | Floats | None = line.floor
-        if floors is None and shift is not None:
-            floors = shift[start:stop]
         _check_floor(y, floors, line, start, index)
 
 

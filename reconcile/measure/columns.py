@@ -15,7 +15,7 @@ a zero to add, that is 1.5 units in the last place, and mostly none.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import sqrt
 from typing import Any
@@ -142,16 +142,16 @@ def column_to_si(
             at = _members(codes, i, kinds, j)
             if at is not None and not at.size:
                 continue
-            line, shift, shift_u = _line_of(row, own, to_form, air, at, datum, difference)
-            if u_out is None and (line.u_a or line.u_c or shift_u is not None):
+            line = _line_of(row, own, to_form, air, at, datum, difference)
+            if u_out is None and (line.u_a or line.u_c or line.air is not None):
                 u_in, u_out = np.zeros(()), np.zeros(flat.shape)
             if at is None:
-                run_line(flat, u_in, line, shift, shift_u, out, u_out, unread)
+                run_line(flat, u_in, line, out, u_out, unread)
                 continue
             u_here = u_in if u_in is None or not u_in.ndim else u_in[at]
             part = np.empty(at.shape)
             u_part = None if u_here is None else np.empty(at.shape)
-            run_line(flat[at], u_here, line, shift, shift_u, part, u_part, unread, at)
+            run_line(flat[at], u_here, line, part, u_part, unread, at)
             out[at] = part
             if u_part is not None and u_out is not None:
                 u_out[at] = u_part
@@ -261,41 +261,37 @@ def _line_of(
     at: NDArray[np.intp] | None,
     datum: str,
     difference: bool,
-) -> tuple[Line, Floats | None, Floats | None]:
-    """The line for one unit and form; with an array of air, also what it adds to each
-    figure and the standard uncertainty of that."""
+) -> Line:
+    """The line for one unit and form."""
     u_a = row.u_rel
     offset = Fraction(0) if difference or row.scale != "linear" else row.offset
     own = check_form(form)
     if row.si_unit != "Pa":
         if to_form not in (None, "none"):
             raise ReferenceFormError(f"{row.name}s have no reference form", expected="a pressure")
-        line = Line(float(row.factor), float(offset), u_a, 0.0, row, "none", None, 1)
-        return line, None, None
+        return Line(float(row.factor), float(offset), row, "none", u_a)
     if to_form is None:
-        return Line(float(row.factor), 0.0, u_a, 0.0, row, own, None, 1), None, None
-    wanted = to_form
-    # Where the air varies from figure to figure it is added afterwards; nought stands in.
+        return Line(float(row.factor), 0.0, row, own, u_a)
+    # Where the air varies from figure to figure it is added to each; nought stands in here.
     still = Ambient(Fraction(0), Fraction(0), "") if isinstance(air, np.ndarray) else air
-    change = form_line(own, wanted, datum=datum, to_datum=datum, ambient=still)
-    shift = shift_u = None
-    floor = change.vacuum if change.sense else None
-    around = {"gauge", "below_ambient"}
-    if isinstance(air, np.ndarray) and change.sense and {own, wanted} & around:
-        here = air if at is None else air[at]
-        from_air = own in around
-        shift = here * float(change.sense) if from_air else here * -float(change.sense)
-        shift_u = here * (float(WEATHER) / sqrt(3.0))
-        if not from_air:
-            floor = None  # it varies too: `shift` itself
+    change = form_line(own, to_form, datum=datum, to_datum=datum, ambient=still)
     line = Line(
         float(change.sign * row.factor),
         float(change.shift),
+        row,
+        to_form,
         u_a,
         float(change.half_width) / sqrt(3.0),
-        row,
-        wanted,
-        floor,
+        change.vacuum if change.sense else None,
         change.sense or 1,
     )
-    return line, shift, shift_u
+    around = {"gauge", "below_ambient"}
+    if not isinstance(air, np.ndarray) or not change.sense or not {own, to_form} & around:
+        return line
+    return replace(
+        line,
+        floor=line.floor if own in around else None,
+        air=air if at is None else air[at],
+        air_sign=float(change.sense if own in around else -change.sense),
+        air_u=float(WEATHER) / sqrt(3.0),
+    )
