@@ -1,0 +1,441 @@
+"""Figures printed without their unit: by heading, ditto, neighbour, or the usage of the trade."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from reconcile.limits.context import Context
+from reconcile.limits.subjects import Choice, choose_sense, subject_choices
+from reconcile.limits.terms import subject_kinds, usual_units
+from reconcile.notation.drafts import Draft
+from reconcile.notation.lexicon import Sense
+from reconcile.notation.tokens import BLUR, KANJI, SIGN, WORD
+
+if TYPE_CHECKING:
+    from reconcile.limits.interpret import Meaning
+
+_NONE = frozenset[str]()
+_INCH_BAND = (Fraction(9), Fraction(85))
+_LEAD_WORDS = frozenset({
+    "to", "at", "of", "is", "=", ":", "with", "and", "or", "over", "under", "below", "above",
+    "hold", "be", "than", "by", "on", "about", "was", "are", "for", "around", "exceed", "from",
+    "between", "reads", "shows", "show", "read", "turn", "turns", "set", "use", "keep", "not",
+    "exceeding", "in", "near", "then", "bei", "auf", "von", "mit", "bis", "zu", "à", "de", "da",
+    "a", "di", "до", "при", "на", "от", "не", "with", "through", "back", "maintain", "past",
+    "...", "-", "(", "/", "を", "は", "に", "の", "で", "と", "s", "it", "gives", "giving", "go", "beyond",
+    "get", "gets", "see", "saw", "like", "want", "need", "roughly", "full", "as", "only", "nie",
+    "sur", "con", "moins", "plus", "ou", "et", "e", "o", "и", "или", "für", "per", "al",
+})  # fmt: skip
+_FOLLOWERS = frozenset({
+    "in", "for", "at", "and", "or", "on", "with", "to", "when", "if", "as", "is", "by", "from",
+    "before", "after", "but", "while", "during", "until", "of", "should", "must", "may", "then",
+    "not", "will", "can", "the", "all", "each", "i", "you", "we", "it", "that", "and", "off",
+    "beim", "bei", "im", "und", "oder", "für", "nach", "vor", "au", "en", "et", "ou", "pour",
+    "avec", "dans", "à", "per", "con", "e", "o", "al", "in", "a", "при", "на", "и", "или", "в",
+    "до", "для", "не", "having", "are", "so", "or", "maybe", "without", "under", "unless", "per",
+    "nicht", "zu", "ist", "over", "above", "below", "be", "no", "less", "more", "both", "only", "her",
+    "except", "she", "they", "there", "since", "which", "old", "now", "again", "right", "boost",
+})  # fmt: skip
+
+
+def is_distracted(ctx: Context, k: int) -> bool:
+    """Whether the words before a number make it a page, mark or part number, or a date."""
+    draft = ctx.drafts[k]
+    starts = ctx.starts.get("distractor")
+    t = ctx.t
+    glued = draft.unit_at > 0 and draft.unit_at < len(t) and t.gap[draft.unit_at] == 0
+    short = glued and len(t.norm[draft.unit_at]) == 1 and t.norm[draft.unit_at] not in "°\"'%#"
+    if starts:
+        here = bisect_left(starts, draft.i)
+        if here:
+            spot = ctx.roles["distractor"][here - 1]
+            if spot.group == "" and spot.value == "before":
+                near = draft.i - spot.j
+                if (near == 0 or (near == 1 and t.norm[draft.i - 1] in ".:")) and (
+                    not draft.senses or short
+                ):
+                    return True
+    if draft.i and t.gap[draft.i] == 0 and t.kind[draft.i - 1] == WORD and not draft.sign:
+        before = t.norm[draft.i - 1]
+        if draft.senses and draft.unit_at < draft.i:
+            return False
+        if not draft.senses and before not in {"n", "x"}:
+            return True
+    if short and draft.i and t.norm[draft.i - 1] in "-/." and t.gap[draft.i] == 0 and not draft.sign:
+        return True
+    return False
+
+
+def _counted(ctx: Context, draft: Draft) -> bool:
+    """Whether the word after a bare number is what it counts."""
+    t = ctx.t
+    j = draft.j
+    if j >= len(t) or t.gap[j] >= 2:
+        return False
+    starts = ctx.starts.get("distractor")
+    if starts:
+        at = bisect_left(starts, j)
+        spots = ctx.roles["distractor"]
+        if at < len(spots) and spots[at].i == j and spots[at].value == "unit":
+            return True
+    if t.kind[j] != WORD:
+        if t.norm[j] == "-" and t.gap[j] == 0 and j + 1 < len(t) and t.gap[j + 1] == 0:
+            return t.kind[j + 1] == WORD
+        return False
+    if t.norm[j] in _FOLLOWERS:
+        return False
+    return not any(
+        m_i == j for m_i in _mention_starts(ctx, j)
+    )
+
+
+def _mention_starts(ctx: Context, j: int) -> list[int]:
+    for role in ("condition", "bound", "subject", "approx", "to", "and", "unlimited"):
+        starts = ctx.starts.get(role)
+        if starts:
+            at = bisect_left(starts, j)
+            if at < len(starts) and starts[at] == j:
+                return [j]
+    return []
+
+
+def signed_choices(draft: Draft, choices: list[Choice]) -> list[Choice]:
+    """A signed pressure is a boost, unless nearer words say otherwise."""
+    if any(s.unit in {"[psi]", "mm[Hg]"} for s in draft.senses):
+        return sorted([*choices, (0.6, "boost")], key=lambda c: c[0])
+    return choices
+
+
+def implied_choices(ctx: Context, k: int, choices: list[Choice]) -> list[Choice]:
+    """Subjects that a unit implies by its size: inches of a manifold, not of a ruler."""
+    draft = ctx.drafts[k]
+    if ctx.tradition not in {"american", "unknown", "british"}:
+        return choices
+    value = draft.value
+    if value is None or not any(s.unit == "[in_i'Hg]" and s.rank == 2 for s in draft.senses):
+        return choices
+    if _INCH_BAND[0] <= value <= _INCH_BAND[1]:
+        return sorted([*choices, (2.4, "manifold")], key=lambda c: c[0])
+    return choices
+
+
+def twin_sense(senses: tuple[Sense, ...], first: Meaning) -> Sense | None:
+    """Sense of a second figure that repeats the first in another unit."""
+    fit = [s for s in senses if s.kind == first.sense.kind and s.unit != first.sense.unit]
+    if fit:
+        return fit[0]
+    flows = {"mass_flow", "volume_flow"}
+    if first.sense.kind in flows:
+        fit = [s for s in senses if s.kind in flows and s.unit != first.sense.unit]
+    return fit[0] if fit else None
+
+
+def with_ditto(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
+    """A figure whose unit is a ditto mark: the unit of the figure above it."""
+    from reconcile.limits.interpret import Meaning
+
+    draft = ctx.drafts[k]
+    text = ctx.t.text
+    line = text.rfind("\n", 0, draft.start) + 1
+    column = draft.start - line
+    best: tuple[float, Meaning] | None = None
+    for m in range(k - 1, max(-1, k - 14), -1):
+        other = meanings[m]
+        if other is None or other.draft.end > line:
+            continue
+        above = text.rfind("\n", 0, other.draft.start) + 1
+        there = other.draft.start - above
+        lines_up = text.count("\n", other.draft.start, line)
+        cost = abs(there - column) + 6 * (lines_up - 1)
+        if best is None or cost < best[0]:
+            best = (cost, other)
+    if best is None:
+        return without_unit(ctx, k, meanings)
+    above_it = best[1]
+    choices = subject_choices(ctx, k)
+    senses = (above_it.sense,)
+    sense, subject, parameter, distance = choose_sense(ctx, k, senses, choices)
+    if distance > 1.0:
+        subject, parameter = above_it.subject, above_it.parameter
+    draft.sense, draft.kind = sense, sense.kind
+    return Meaning(draft, sense, subject, parameter)
+
+
+def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
+    """A number with no unit of its own, if its place shows that it is a figure."""
+    from reconcile.limits.interpret import Meaning, is_plausible
+
+    draft = ctx.drafts[k]
+    if is_distracted(ctx, k):
+        return None
+    place = ctx.cell_of[k]
+    if place is None and _counted(ctx, draft):
+        return None
+    choices = subject_choices(ctx, k)
+    if draft.sign == "+" and ctx.tradition in {"british", "japanese", "unknown"}:
+        choices = sorted([*choices, (0.8, "boost")], key=lambda c: c[0])
+    if not choices:
+        choices = _time_heading(ctx, k)
+        if not choices:
+            return None
+    if place is None and not _evident(ctx, k, choices):
+        return None
+    kinds = subject_kinds()
+    scale = _scale(ctx, k)
+    for distance, subject in choices:
+        allowed = kinds.get(subject)
+        if not allowed:
+            continue
+        found = _unit_for(ctx, k, allowed, distance, meanings)
+        if found is not None:
+            sense, said = found
+            parameter = allowed[sense.kind]
+            parameter = _parameter_of(parameter, sense, ctx.tradition, draft)
+            value = draft.value
+            if scale > 1 and value is not None:
+                _rescale(draft, scale)
+            elif not said and not is_plausible(value, sense.unit, sense.kind, parameter):
+                if draft.other is None:
+                    continue
+            draft.sense, draft.kind = sense, sense.kind
+            meaning = Meaning(draft, sense, subject, parameter)
+            from reconcile.limits.interpret import _settle_number
+
+            _settle_number(ctx, meaning)
+            if not said:
+                draft.supposed.append(f"unit {sense.unit} supposed, as usual for {parameter}")
+            return meaning
+        for usual in _usual(allowed, ctx.tradition, draft, scale):
+            parameter, sense = usual
+            if scale > 1:
+                _rescale(draft, scale)
+            draft.sense, draft.kind = sense, sense.kind
+            meaning = Meaning(draft, sense, subject, parameter)
+            if sense.kind not in {"rotational_speed", "ratio"}:
+                draft.supposed.append(f"unit {sense.unit} supposed, as usual for {parameter}")
+            return meaning
+        if distance < 0.5:
+            # The nearest words name something this number cannot be.
+            if place is None:
+                return None
+    return None
+
+
+def _parameter_of(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
+    return parameter
+
+
+def _usual(
+    allowed: dict[str, str], tradition: str, draft: Draft, scale: int
+) -> list[tuple[str, Sense]]:
+    value = draft.value
+    if value is None:
+        return []
+    value = value * scale
+    out = []
+    for kind, parameter in allowed.items():
+        for usual in usual_units(parameter, tradition):
+            if usual.kind == kind:
+                other = draft.other
+                fits = usual.lo <= value <= usual.hi
+                if not fits and other is not None:
+                    swapped = other[0] if other[0] is not None else other[2]
+                    if swapped is not None and usual.lo <= swapped <= usual.hi:
+                        draft.nominal, draft.lo, draft.hi, draft.resolution = other
+                        draft.notes.append("the mark in the number read the other way")
+                        fits = True
+                if fits:
+                    sense = Sense(usual.unit, usual.kind, "", frozenset(), "after", 1)
+                    out.append((parameter, sense))
+                    break
+    return out
+
+
+def _scale(ctx: Context, k: int) -> int:
+    draft = ctx.drafts[k]
+    place = ctx.cell_of[k]
+    if place is not None:
+        for span in (*place[1].column, *place[1].row):
+            for spot in ctx.spots_in("multiple", span):
+                return _SCALES.get(spot.value, 1)
+    starts = ctx.starts.get("multiple")
+    if not starts:
+        return 1
+    here = bisect_left(starts, draft.i)
+    for spot in reversed(ctx.roles["multiple"][max(0, here - 2) : here]):
+        if ctx.barrier(spot.j, draft.i) < 12:
+            return _SCALES.get(spot.value, 1)
+    return 1
+
+
+_SCALES = {"tens": 10, "hundreds": 100, "thousands": 1000}
+
+
+def _rescale(draft: Draft, scale: int) -> None:
+    for name in ("nominal", "lo", "hi", "plus_minus", "resolution"):
+        number = getattr(draft, name)
+        if number is not None:
+            setattr(draft, name, number * scale)
+
+
+def _time_heading(ctx: Context, k: int) -> list[Choice]:
+    return []
+
+
+def _evident(ctx: Context, k: int, choices: list[Choice]) -> bool:
+    """Whether a bare number in running text plainly stands for a quantity."""
+    draft = ctx.drafts[k]
+    t = ctx.t
+    nearest = choices[0][0]
+    if draft.words_only and not _speech(ctx):
+        return draft.value == 0 and nearest < 0.5
+    if draft.sign == "+":
+        return True
+    if nearest > 7:
+        return False
+    i = draft.i
+    if i == 0:
+        return nearest < 0.6
+    if _just_named(ctx, i):
+        return True
+    before = t.norm[i - 1]
+    if draft.spoken:
+        return nearest < 4 and (before in _LEAD_WORDS or nearest < 0.5)
+    if t.kind[i - 1] == SIGN and before in ",;(" and k and nearest < 7:
+        # a list that goes on: "normal 60, idling 15"
+        return False
+    if before in _LEAD_WORDS and nearest < 4.5:
+        return True
+    if draft.lo is not None and nearest < 1.5:
+        return True
+    return t.kind[draft.i] == BLUR and nearest < 1.2
+
+
+def _just_named(ctx: Context, i: int) -> bool:
+    t = ctx.t
+    j = i
+    while j > 0 and i - j < 2 and t.kind[j - 1] == SIGN and t.norm[j - 1] in ".,:=-(...":
+        j -= 1
+    for role in ("subject", "bound", "condition", "approx", "generic"):
+        starts = ctx.starts.get(role)
+        if not starts:
+            continue
+        at = bisect_left(starts, i) - 1
+        if at >= 0 and ctx.roles[role][at].j in {i, j}:
+            spot = ctx.roles[role][at]
+            if role in {"condition", "bound"} and spot.group in {"post"}:
+                continue
+            return True
+    return False
+
+
+def _speech(ctx: Context) -> bool:
+    return getattr(ctx, "speech", False)
+
+
+def _unit_for(
+    ctx: Context, k: int, allowed: dict[str, str], distance: float, meanings: list[Meaning | None]
+) -> tuple[Sense, bool] | None:
+    """Unit that a bare number takes over, and whether the text itself says so."""
+    draft = ctx.drafts[k]
+    place = ctx.cell_of[k]
+    if place is not None:
+        grid, cell = place
+        spans = [*reversed(cell.column), *reversed(cell.row)]
+        if grid.caption is not None:
+            spans.append(grid.caption)
+        for span in spans:
+            for units in ctx.units_in(span):
+                sense = _fit(units.senses, allowed)
+                if sense is not None:
+                    return sense, True
+        above = _column_above(ctx, k, meanings)
+        if above is not None and above.sense.kind in allowed:
+            return above.sense, True
+    best: tuple[float, Sense] | None = None
+    for m in range(max(0, k - 8), min(len(meanings), k + 9)):
+        other = meanings[m]
+        if other is None or other.sense.kind not in allowed or m == k:
+            continue
+        if m < k:
+            far = ctx.barrier(other.draft.j, draft.i)
+        else:
+            far = ctx.barrier(draft.j, other.draft.i) + 0.5
+        if far > 7 or allowed[other.sense.kind] != other.parameter:
+            continue
+        if best is None or far < best[0]:
+            best = (far, other.sense)
+    units = _detached(ctx, draft, allowed)
+    if units is not None and (best is None or units[0] <= best[0]):
+        return units[1], True
+    if best is not None:
+        return best[1], True
+    return None
+
+
+def _column_above(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
+    place = ctx.cell_of[k]
+    if place is None:
+        return None
+    grid, cell = place
+    for m in range(k - 1, max(-1, k - 40), -1):
+        there = ctx.cell_of[m]
+        if there is not None and there[0] is grid and there[1].at[1] == cell.at[1]:
+            other = meanings[m]
+            if other is not None:
+                return other
+    return None
+
+
+def _detached(ctx: Context, draft: Draft, allowed: dict[str, str]) -> tuple[float, Sense] | None:
+    best: tuple[float, Sense] | None = None
+    for units in ctx.units:
+        before = units.i < draft.i
+        far = ctx.barrier(units.j, draft.i) if before else ctx.barrier(draft.j, units.i) + 0.6
+        if far > 8 or (best is not None and far >= best[0]):
+            continue
+        sense = _fit(units.senses, allowed)
+        if sense is not None:
+            best = (far, sense)
+    return best
+
+
+def _fit(senses: tuple[Sense, ...], allowed: dict[str, str]) -> Sense | None:
+    for sense in sorted(senses, key=lambda s: s.rank):
+        if sense.kind in allowed:
+            return sense
+    return None
+
+
+def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
+    """A time with no subject: how long a rating may be used, or how long a thing lasts."""
+    from reconcile.limits.bounds import stated_bound
+
+    draft = meaning.draft
+    t = ctx.t
+    i = draft.i
+    if ctx.cell_of[k] is not None:
+        meaning.parameter = "time limit"
+        return
+    bracketed = i > 0 and t.norm[i - 1] == "(" and (draft.j < len(t) and t.norm[draft.j] in {")", "limit", ",", "max", "rating"})
+    said = stated_bound(ctx, k)
+    spots = ctx.roles.get("condition", ())
+    rated = any(
+        s.value == meaning.condition and s.group in {"rating", "phase"} for s in spots
+    ) and meaning.condition not in {"after starting", "starting", "warm-up", "shutdown"}
+    if bracketed or (said == "max") or (rated and _near_figures(ctx, k)):
+        meaning.parameter = "time limit"
+
+
+def _near_figures(ctx: Context, k: int) -> bool:
+    for m in (k - 1, k + 1):
+        if 0 <= m < len(ctx.drafts):
+            a, b = (m, k) if m < k else (k, m)
+            if ctx.barrier(ctx.drafts[a].j, ctx.drafts[b].i) < 2.2 and ctx.drafts[m].kind != "time":
+                return True
+    return False
+
+
+_ = (KANJI,)

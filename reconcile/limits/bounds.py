@@ -1,0 +1,197 @@
+"""Finds what kind of limit a figure is: most, least, a range, about, or simply stated."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+
+from reconcile.limits.context import Context, Spot
+from reconcile.limits.terms import usual_bound
+from reconcile.notation.drafts import Draft
+
+_JOIN = 1.3
+
+
+def find_bound(ctx: Context, k: int, parameter: str, condition: str) -> str:
+    """Bound of draft `k`."""
+    draft = ctx.drafts[k]
+    if draft.nominal is None and (draft.lo is not None or draft.hi is not None):
+        return "range"
+    if draft.lo is not None:
+        return "range"
+    if draft.plus_minus is not None:
+        return "nominal"
+    said = stated_bound(ctx, k)
+    if said:
+        return said
+    if _approximate(ctx, k):
+        return "approx"
+    usual = usual_bound(parameter, condition)
+    if usual:
+        return usual
+    return heading_bound(ctx, k)
+
+
+def stated_bound(ctx: Context, k: int) -> str:
+    """Bound that words beside the figure, or its headings, state; "" if none."""
+    draft = ctx.drafts[k]
+    place = ctx.cell_of[k]
+    if place is not None:
+        _, cell = place
+        own = _beside(ctx, draft)
+        if own:
+            return own
+        for span in (*reversed(cell.column), *reversed(cell.row)):
+            spots = [s for s in ctx.spots_in("bound", span) if s.group != "post"]
+            if spots and len({s.value for s in spots}) == 1:
+                return spots[0].value
+        return ""
+    return _beside(ctx, draft)
+
+
+def _beside(ctx: Context, draft: Draft) -> str:
+    starts = ctx.starts.get("bound")
+    if not starts:
+        return ""
+    spots = ctx.roles["bound"]
+    here = bisect_left(starts, draft.i)
+    # after the figure
+    for spot in spots[here : here + 2]:
+        if spot.i < draft.j:
+            continue
+        far = ctx.barrier(draft.j, spot.i)
+        gap = spot.i - draft.j
+        crossed = ctx.drafts_between(draft.j, spot.i)
+        if spot.group == "clause" and far < 3.2:
+            return spot.value
+        if crossed or far > 0.85 or gap > 4:
+            break
+        if spot.group == "post" or (spot.group == "any" and _belongs_before(ctx, spot)):
+            return _turn(spot, draft)
+    for spot in reversed(spots[max(0, here - 6) : here]):
+        far = ctx.barrier(spot.j, draft.i)
+        if far > 2.6:
+            break
+        if spot.group in {"post", "clause"}:
+            continue
+        if spot.group == "any" and _belongs_before(ctx, spot):
+            continue
+        crossed = ctx.drafts_between(spot.j, draft.i)
+        if crossed:
+            first = ctx.drafts[crossed[0]]
+            last = ctx.drafts[crossed[-1]]
+            if ctx.barrier(last.j, draft.i) > _JOIN:
+                continue
+            if last.kind == draft.kind and not _bracketed_after(ctx, last, draft):
+                # "maximum 3,000 and 12 in ...": another figure of the kind needs its own word,
+                # unless the two are simply joined
+                if draft.i - last.j > 2 or first is not last:
+                    continue
+        elif draft.i - spot.j > 9:
+            continue
+        return _turn(spot, draft)
+    return ""
+
+
+def _turn(spot: Spot, draft: Draft) -> str:
+    return spot.value
+
+
+def _bracketed_after(ctx: Context, first: Draft, second: Draft) -> bool:
+    return ctx.t.norm[first.j : second.i] in (["("], ["or"], ["="], ["/"], [","])
+
+
+def _belongs_before(ctx: Context, spot: Spot) -> bool:
+    """Whether "max." between two figures belongs to the one before it."""
+    drafts = ctx.drafts
+    starts = ctx.draft_starts
+    at = bisect_left(starts, spot.i)
+    before = drafts[at - 1] if at else None
+    after = drafts[at] if at < len(drafts) else None
+    near_before = (
+        before is not None and spot.i - before.j <= 2 and ctx.barrier(before.j, spot.i) <= 0.85
+    )
+    if not near_before:
+        return False
+    near_after = (
+        after is not None and after.i - spot.j <= 3 and ctx.barrier(spot.j, after.i) <= 0.5
+    )
+    if not near_after:
+        return True
+    # Both are near: as the line began, so it goes on.
+    first = at - 1
+    while first > 0 and ctx.barrier(drafts[first - 1].j, drafts[first].i) < 2.9:
+        first -= 1
+    opening = drafts[first]
+    for role in ("bound", "condition"):
+        spots = ctx.roles.get(role, [])
+        here = bisect_left(ctx.starts.get(role, []), opening.i)
+        if here:
+            lead = spots[here - 1]
+            if (
+                (role == "bound" or lead.group == "quality")
+                and ctx.barrier(lead.j, opening.i) <= 0.85
+                and opening.i - lead.j <= 2
+            ):
+                return False
+    return True
+
+
+def _approximate(ctx: Context, k: int) -> bool:
+    draft = ctx.drafts[k]
+    starts = ctx.starts.get("approx")
+    if not starts:
+        return False
+    spots = ctx.roles["approx"]
+    here = bisect_left(starts, draft.i)
+    if here:
+        spot = spots[here - 1]
+        far = ctx.barrier(spot.j, draft.i)
+        crossed = ctx.drafts_between(spot.j, draft.i)
+        if far <= 0.7 and draft.i - spot.j <= 3 and not crossed:
+            return True
+        if crossed and len(crossed) == 1:
+            first = ctx.drafts[crossed[0]]
+            if (
+                ctx.barrier(spot.j, first.i) <= 0.7
+                and draft.i - first.j <= 2
+                and ctx.barrier(first.j, draft.i) <= 0.8
+            ):
+                return True
+    if here < len(spots):
+        spot = spots[here]
+        if spot.group == "post" and spot.i - draft.j <= 1 and ctx.barrier(draft.j, spot.i) < 0.5:
+            return True
+    place = ctx.cell_of[k]
+    if place is not None:
+        _, cell = place
+        return any(ctx.spots_in("approx", span) for span in (*cell.column, *cell.row))
+    return False
+
+
+def heading_bound(ctx: Context, k: int) -> str:
+    """Bound that a heading over the figure gives it: "limits" are maxima."""
+    draft = ctx.drafts[k]
+    place = ctx.cell_of[k]
+    if place is not None:
+        grid, cell = place
+        spans = [*cell.row, *cell.column]
+        if grid.caption is not None:
+            spans.append(grid.caption)
+        for span in spans:
+            if ctx.spots_in("heading", span):
+                return "max"
+        rated = any(
+            s.group == "rating" for span in cell.row for s in ctx.spots_in("condition", span)
+        ) or any(
+            s.group == "rating" for span in cell.column for s in ctx.spots_in("condition", span)
+        )
+        if rated and draft.kind in {"rotational_speed", "pressure", "temperature", "power", "time"}:
+            return "max"
+        return "nominal"
+    starts = ctx.starts.get("heading")
+    if starts:
+        here = bisect_left(starts, draft.i)
+        for spot in reversed(ctx.roles["heading"][max(0, here - 3) : here]):
+            if ctx.barrier(spot.j, draft.i) < 9:
+                return "max"
+    return "nominal"

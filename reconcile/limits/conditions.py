@@ -1,0 +1,129 @@
+"""Finds when a limit holds: the rating, phase, gear or place its words state."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+
+from reconcile.limits.context import Context, Spot
+from reconcile.limits.terms import combined, usual_condition
+from reconcile.notation.drafts import Draft
+
+LEADS = frozenset({
+    "for", "in", "at", "on", "during", "when", "while", "before", "after", "with", "to", "by",
+    "if", "until", "from", "bei", "im", "beim", "in", "vor", "nach", "während", "zum", "zur", "für", "mit", "am",
+    "auf", "au", "en", "pour", "à", "pendant", "avant", "après", "sur", "avec", "lors", "dans", "aux",
+    "per", "al", "alla", "durante", "prima", "dopo", "con", "nella", "nel", "a", "in",
+    "на", "при", "в", "во", "до", "после", "перед", "для", "с", "the", "an", "der", "dem", "den",
+    "la", "le", "il", "du", "del", "della", "your", "our", "full", "any", "of",
+})  # fmt: skip
+
+
+def fits(spot: Spot, parameter: str, kind: str) -> bool:
+    """Whether a condition can hold for that parameter."""
+    if not spot.only:
+        return True
+    return any(parameter.startswith(o) or o in parameter or o == kind for o in spot.only)
+
+
+def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
+    """Condition of draft `k`, "" where none is stated."""
+    draft = ctx.drafts[k]
+    place = ctx.cell_of[k]
+    spots: list[tuple[float, Spot]] = []
+    if place is not None:
+        grid, cell = place
+        for spot in ctx.spots_in("condition", (cell.span[0], draft.start))[::-1]:
+            spots.append((0.1, spot))
+        for spot in ctx.spots_in("condition", (draft.end, cell.span[1])):
+            spots.append((0.3, spot))
+        for depth, span in enumerate(reversed(cell.row)):
+            spots += [(0.4 + 0.3 * depth, s) for s in ctx.spots_in("condition", span)]
+        for depth, span in enumerate(reversed(cell.column)):
+            spots += [(0.6 + 0.3 * depth, s) for s in ctx.spots_in("condition", span)]
+        for other in grid.row_cells(cell):
+            if other is not cell:
+                spots += [
+                    (1.2, s)
+                    for s in ctx.spots_in("condition", other.span)
+                    if s.group in {"gear", "rating"}
+                ]
+                spots += _column_gear(ctx, other)
+        if grid.caption is not None:
+            spots += [(3.0, s) for s in ctx.spots_in("condition", grid.caption)]
+    else:
+        spots = _around(ctx, draft)
+    usable = [(d, s) for d, s in spots if fits(s, parameter, kind)]
+    if not usable:
+        return usual_condition(parameter, kind)
+    usable.sort(key=lambda c: c[0])
+    nearest, chosen = usable[0]
+    if chosen.group == "quality":
+        # "normal" or "desired" gives way to a condition that stands as near.
+        for distance, spot in usable[1:]:
+            if spot.group != "quality" and distance < nearest + 0.7:
+                nearest, chosen = distance, spot
+                break
+    value = chosen.value
+    for distance, spot in usable:
+        if distance > nearest + 1.3:
+            break
+        joined = combined(value, spot.value)
+        if joined:
+            return joined
+    return value
+
+
+def _column_gear(ctx: Context, cell) -> list[tuple[float, Spot]]:  # type: ignore[no-untyped-def]
+    """"LOW" under a heading "BLOWER" is a gear."""
+    words = ctx.spots_in("setting", cell.span)
+    if not words:
+        return []
+    for span in cell.column:
+        for gear in ctx.spots_in("setting-of", span):
+            for word in words:
+                value = f"{word.value} {gear.value}".strip()
+                return [(1.2, Spot(word.i, word.j, value, "gear", ()))]
+    return []
+
+
+def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
+    starts = ctx.starts.get("condition")
+    if not starts:
+        return []
+    spots = ctx.roles["condition"]
+    here = bisect_left(starts, draft.i)
+    found: list[tuple[float, Spot]] = []
+    for spot in reversed(spots[max(0, here - 16) : here]):
+        far = ctx.barrier(spot.j, draft.i)
+        if far > 7:
+            break
+        cost = far + 0.02 * (draft.i - spot.j)
+        # "260 for take-off and 232 for continuous": the words belong to the figure before them
+        if spot.group != "quality" and _led(ctx, spot):
+            earlier = ctx.drafts_between(max(0, spot.i - 8), spot.i)
+            if earlier and ctx.barrier(ctx.drafts[earlier[-1]].j, spot.i) < 0.9:
+                cost += 2.2
+        found.append((cost, spot))
+    for spot in spots[here : here + 6]:
+        if spot.i < draft.j:
+            continue
+        far = ctx.barrier(draft.j, spot.i)
+        if far > 5.9:
+            break
+        between = ctx.drafts_between(draft.j, spot.i)
+        same = sum(1 for b in between if ctx.drafts[b].kind == draft.kind or not ctx.drafts[b].kind)
+        led = _led(ctx, spot)
+        cost = (0.25 if led else 0.9) + 1.2 * far + 0.03 * (spot.i - draft.j)
+        cost += (2.5 if led else 4.0) * same + 0.4 * (len(between) - same)
+        if not led and spot.i - draft.j > 2:
+            cost += 0.6
+        found.append((cost, spot))
+    return found
+
+
+def _led(ctx: Context, spot: Spot) -> bool:
+    i = spot.i
+    norm = ctx.t.norm
+    return norm[i] in LEADS or (i > 0 and norm[i - 1] in LEADS) or (
+        i > 0 and norm[i - 1] == "(" 
+    )

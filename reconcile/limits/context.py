@@ -1,0 +1,221 @@
+"""Where everything stands in relation to everything else: the ground a figure is read on.
+
+Distance between two tokens is not counted in tokens alone: a full stop, a semicolon or a
+line end keeps things apart, so each token carries the sum of all such barriers before it.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from typing import NamedTuple
+
+from reconcile.notation.drafts import Draft
+from reconcile.notation.grid import Grid, GridCell, find_grids
+from reconcile.notation.lexicon import Mention, Sense
+from reconcile.notation.tokens import SIGN, WORD, Tokens
+from reconcile.notation.unitwords import read_unit
+
+STOP, LINE, PARAGRAPH = 6.0, 3.0, 9.0
+_MARKS = {
+    ",": 1.0, ";": 3.0, ":": 0.4, "(": 0.4, ")": 0.4, "|": 1.5, "!": STOP, "?": STOP, "/": 0.2,
+    "...": 0.2, "[": 0.4, "]": 0.4, "*": 0.1, "=": 0.1, '"': 0.1, "«": 0.1, "»": 0.1,
+}  # fmt: skip
+_LINKS = {
+    "and": 0.6, "or": 0.6, "but": 1.5, "und": 0.6, "oder": 0.6, "et": 0.6, "ou": 0.6, "e": 0.6,
+    "o": 0.4, "и": 0.6, "или": 0.6, "&": 0.6, "а": 1.2, "nor": 0.6, "then": 1.0, "while": 1.2,
+    "aber": 1.5, "ma": 1.2, "mais": 1.2, "но": 1.2, "及": 0.6, "又": 0.8,
+}  # fmt: skip
+
+
+class Spot(NamedTuple):
+    """A phrase of one role where it stands: tokens `i` to `j`."""
+
+    i: int
+    j: int
+    value: str
+    group: str
+    only: tuple[str, ...]
+
+
+class Units(NamedTuple):
+    """A unit printed apart from any number, as in a heading."""
+
+    i: int
+    j: int
+    senses: tuple[Sense, ...]
+
+
+class Context:
+    """Everything known about one text while its figures are being interpreted."""
+
+    def __init__(
+        self, tokens: Tokens, mentions: list[Mention], drafts: list[Draft], tradition: str
+    ) -> None:
+        self.t = tokens
+        self.mentions = mentions
+        self.drafts = drafts
+        self.tradition = tradition
+        n = len(tokens)
+        owner = [-1] * (n + 1)
+        for k, draft in enumerate(drafts):
+            for i in range(draft.i, draft.j):
+                owner[i] = k
+            if 0 <= draft.unit_at < draft.i:
+                for i in range(draft.unit_at, draft.i):
+                    owner[i] = k
+        self.owner = owner
+        self.draft_starts = [d.i for d in drafts]
+        self.roles: dict[str, list[Spot]] = {}
+        roles = self.roles
+        for i, j, terms in mentions:
+            inside = owner[i]
+            if inside >= 0 and owner[j - 1] == inside:
+                continue
+            for role, value, group, only in terms:
+                spots = roles.get(role)
+                if spots is None:
+                    spots = roles[role] = []
+                spots.append(Spot(i, j, value, group, only))
+        self.starts = {role: [s.i for s in spots] for role, spots in roles.items()}
+        self._barriers()
+        self.grids: list[Grid] = []
+        self.cell_of: list[tuple[Grid, GridCell] | None] = [None] * len(drafts)
+        if "\n" in tokens.text:
+            self._place_cells()
+        self._spans: dict[tuple[int, int], tuple[int, int]] = {}
+        self._units: list[Units] | None = None
+
+    # -- barriers ----------------------------------------------------------------------
+
+    def _barriers(self) -> None:
+        t = self.t
+        norm, kind, gap, text = t.norm, t.kind, t.gap, t.text
+        n = len(norm)
+        before = [0.0] * (n + 1)  # up to token i, its own gap included
+        after = [0.0] * (n + 1)  # up to token i, its own gap not included
+        total = 0.0
+        owner = self.owner
+        marks, links = _MARKS, _LINKS
+        for i in range(n):
+            after[i] = total
+            g = gap[i]
+            if g >= 2 and i:
+                if g == 2:
+                    total += 0.4
+                elif g == 4:
+                    total += PARAGRAPH
+                else:
+                    total += 0.3 if _continues(text[t.start[i]], norm[i - 1]) else LINE
+            before[i] = total
+            k = kind[i]
+            if k == SIGN:
+                mark = norm[i]
+                if mark == ".":
+                    ends = i + 1 >= n or (
+                        gap[i + 1] >= 1 and not text[t.start[i + 1]].islower()
+                    ) or text[t.start[i]] == "。"
+                    if ends and i + 1 < n:
+                        nxt = text[t.start[i + 1]]
+                        if owner[i] >= 0 or (i and len(norm[i - 1]) < 4):
+                            # an abbreviation's stop, which may end the sentence too
+                            total += 3.5 if nxt.isupper() and norm[i + 1] not in _UNITISH else 0.4
+                        elif nxt.isupper() or nxt in "([«" or text[t.start[i]] == "。":
+                            total += STOP
+                        else:
+                            total += 1.0
+                elif owner[i] < 0:
+                    if mark == "-" and gap[i] and i + 1 < n and gap[i + 1]:
+                        total += 0.8
+                    else:
+                        total += marks.get(mark, 0.0)
+            elif k == WORD and owner[i] < 0:
+                link = links.get(norm[i])
+                if link is not None:
+                    total += link
+        before[n] = after[n] = total
+        self.before, self.after = before, after
+
+    def barrier(self, end: int, start: int) -> float:
+        """Sum of barriers between a phrase that ends before token `end` and one at `start`."""
+        return self.before[start] - self.after[end]
+
+    # -- drafts ------------------------------------------------------------------------
+
+    def drafts_between(self, i: int, j: int) -> range:
+        """Indices of the drafts that begin between tokens `i` and `j`."""
+        return range(bisect_left(self.draft_starts, i), bisect_left(self.draft_starts, j))
+
+    def _place_cells(self) -> None:
+        self.grids = find_grids(self.t.text)
+        if not self.grids:
+            return
+        starts = [g.span[0] for g in self.grids]
+        for k, draft in enumerate(self.drafts):
+            last = bisect_right(starts, draft.start)
+            for grid in reversed(self.grids[max(0, last - 4) : last]):
+                if grid.span[0] <= draft.start < grid.span[1]:
+                    cell = grid.cell_at(draft.start)
+                    if cell is not None:
+                        self.cell_of[k] = (grid, cell)
+                        break
+
+    # -- phrases inside a span of the text ---------------------------------------------
+
+    def token_range(self, span: tuple[int, int]) -> tuple[int, int]:
+        """Tokens inside a span of characters."""
+        found = self._spans.get(span)
+        if found is None:
+            found = (bisect_left(self.t.start, span[0]), bisect_left(self.t.start, span[1]))
+            self._spans[span] = found
+        return found
+
+    def spots_in(self, role: str, span: tuple[int, int]) -> list[Spot]:
+        """Phrases of `role` inside a span of characters."""
+        starts = self.starts.get(role)
+        if not starts:
+            return []
+        i, j = self.token_range(span)
+        return self.roles[role][bisect_left(starts, i) : bisect_left(starts, j)]
+
+    @property
+    def units(self) -> list[Units]:
+        """Units printed apart from numbers, in order."""
+        if self._units is None:
+            self._units = self._find_units()
+        return self._units
+
+    def _find_units(self) -> list[Units]:
+        t, owner = self.t, self.owner
+        found = []
+        i, n = 0, len(t)
+        while i < n:
+            if owner[i] >= 0 or t.kind[i] not in {WORD, SIGN} or t.norm[i] in {"-", '"', "'"}:
+                i += 1
+                continue
+            match = read_unit(t, i, self.tradition)
+            if match is None or (match.end == i + 1 and len(t.norm[i]) < 2 and t.norm[i] != "°"
+                                 and not _bracketed(t, i)):
+                i += 1
+                continue
+            if match.end == i + 1 and t.norm[i] in {"in", "at", "a", "to", "an"}:
+                i += 1
+                continue
+            found.append(Units(i, match.end, match.senses))
+            i = match.end
+        return found
+
+    def units_in(self, span: tuple[int, int]) -> list[Units]:
+        """Units printed apart from numbers inside a span of characters."""
+        i, j = self.token_range(span)
+        return [u for u in self.units if i <= u.i < j]
+
+
+_UNITISH = frozenset({"hg", "h2o", "c", "f", "i", "a"})
+
+
+def _continues(first: str, previous: str) -> bool:
+    return first.islower() or (previous not in ".:;)" and not first.isupper() and first in "(")
+
+
+def _bracketed(t: Tokens, i: int) -> bool:
+    return i > 0 and t.norm[i - 1] in "(,/|" and i + 1 < len(t) and t.norm[i + 1] in "),/|."

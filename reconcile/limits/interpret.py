@@ -1,0 +1,272 @@
+"""Gives every draft its meaning: unit's sense, parameter, condition, bound, time, form."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from fractions import Fraction
+from functools import lru_cache
+
+from reconcile.errors import UnknownUnitError
+from reconcile.limits import bare
+from reconcile.limits.bounds import find_bound, stated_bound
+from reconcile.limits.conditions import find_condition
+from reconcile.limits.context import Context
+from reconcile.limits.subjects import choose_sense, subject_choices
+from reconcile.limits.terms import changed_name, plausible, reference_form
+from reconcile.measure.units import unit_row
+from reconcile.notation.drafts import Draft
+from reconcile.notation.lexicon import Sense
+
+TIME_SCALE = {"s": Fraction(1), "min": Fraction(60), "h": Fraction(3600), "d": Fraction(86400)}
+
+
+class Meaning:
+    """What one draft means. A draft with no meaning is no figure."""
+
+    __slots__ = (
+        "bound", "candidates", "condition", "draft", "form", "parameter", "sense", "status",
+        "subject", "time_limit", "twin", "unlimited",
+    )  # fmt: skip
+
+    def __init__(self, draft: Draft, sense: Sense, subject: str, parameter: str) -> None:
+        self.draft = draft
+        self.sense = sense
+        self.subject = subject
+        self.parameter = parameter
+        self.condition = ""
+        self.bound = "nominal"
+        self.form = "none"
+        self.time_limit: Fraction | None = None
+        self.unlimited = False
+        self.status = "read"
+        self.twin: Meaning | None = None
+        self.candidates: list[tuple[Fraction, str, float, str]] = []
+
+
+@lru_cache(maxsize=512)
+def scale_of(unit: str, kind: str) -> tuple[float, float] | None:
+    """(factor, offset) of a unit to SI as floats, or None where it has no linear scale."""
+    try:
+        row = unit_row(unit)
+    except UnknownUnitError:
+        return None
+    if row.scale != "linear":
+        return None
+    return float(row.factor), float(row.offset)
+
+
+def si_of(value: Fraction, unit: str, kind: str) -> float | None:
+    """SI value of `value`, or None where the unit is not known."""
+    scale = scale_of(unit, kind)
+    return None if scale is None else float(value) * scale[0] + scale[1]
+
+
+def is_plausible(value: Fraction | None, unit: str, kind: str, parameter: str) -> bool:
+    """Whether a value is within the widest sensible bounds of its parameter."""
+    limits = plausible().get(parameter)
+    if limits is None or value is None:
+        return True
+    si = si_of(value, unit, kind)
+    return si is None or limits[0] <= si <= limits[1]
+
+
+def interpret(ctx: Context) -> list[Meaning]:
+    """Meanings of all drafts that are figures, in text order."""
+    drafts = ctx.drafts
+    meanings: list[Meaning | None] = [None] * len(drafts)
+    for k, draft in enumerate(drafts):
+        if draft.senses and not bare.is_distracted(ctx, k):
+            meanings[k] = _with_unit(ctx, k, meanings)
+    for k, draft in enumerate(drafts):
+        if draft.ditto:
+            meanings[k] = bare.with_ditto(ctx, k, meanings)
+    if any(m is None for m in meanings):
+        for k in range(len(drafts)):
+            if meanings[k] is None and not drafts[k].senses and not drafts[k].void:
+                meanings[k] = bare.without_unit(ctx, k, meanings)
+    for k, meaning in enumerate(meanings):
+        if meaning is not None:
+            _qualify(ctx, k, meaning, meanings)
+    _share_times(ctx, meanings)
+    return [m for m in meanings if m is not None]
+
+
+def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
+    draft = ctx.drafts[k]
+    previous = meanings[k - 1] if k else None
+    choices = subject_choices(ctx, k)
+    if draft.sign and ctx.tradition != "american":
+        choices = bare.signed_choices(draft, choices)
+    choices = bare.implied_choices(ctx, k, choices)
+    sense, subject, parameter, distance = choose_sense(ctx, k, draft.senses, choices)
+    twin = None
+    if previous is not None and _is_twin(ctx, previous.draft, draft):
+        twin = bare.twin_sense(draft.senses, previous)
+        if twin is not None:
+            sense, subject, parameter = twin, previous.subject, previous.parameter
+    meaning = Meaning(draft, sense, subject, parameter)
+    if twin is not None:
+        meaning.twin = previous
+    draft.sense, draft.kind = sense, sense.kind
+    _settle_number(ctx, meaning)
+    return meaning
+
+
+def _is_twin(ctx: Context, first: Draft, second: Draft) -> bool:
+    """Whether `second` repeats `first` in another unit: "14 lb (1 kg)", "42 gph or 252 lb/hr"."""
+    gap = ctx.t.norm[first.j : second.i]
+    return gap in (["("], ["or"], ["="], ["["], [",", "or"], ["i", "e"], ["(", "="])
+
+
+def _settle_number(ctx: Context, meaning: Meaning) -> None:
+    """Decide what thousands and decimal marks, degree marks and signs meant, by sense."""
+    draft, sense = meaning.draft, meaning.sense
+    parameter = meaning.parameter
+    value = draft.value
+    if value is None:
+        return
+    unit, kind = sense.unit, sense.kind
+    if draft.other is not None:
+        other = draft.other[0] if draft.other[0] is not None else draft.other[2]
+        if not is_plausible(value, unit, kind, parameter) and is_plausible(
+            other, unit, kind, parameter
+        ):
+            draft.nominal, draft.lo, draft.hi, draft.resolution = draft.other
+            draft.notes.append("the mark in the number read the other way, as the size demands")
+            return
+    if (
+        kind == "temperature"
+        and draft.nominal is not None
+        and not is_plausible(value, unit, kind, parameter)
+        and draft.nominal.denominator == 1
+        and draft.nominal % 10 == 0
+        and ctx.t.norm[draft.unit_at] != "°"
+        and is_plausible(value / 10, unit, kind, parameter)
+    ):
+        draft.nominal = value / 10
+        draft.resolution = Fraction(1)
+        draft.notes.append("last 0 read as the degree mark")
+        return
+    if kind == "temperature" and not is_plausible(value, unit, kind, parameter):
+        for other_sense in draft.senses:
+            if other_sense.kind == kind and is_plausible(value, other_sense.unit, kind, parameter):
+                meaning.sense = draft.sense = other_sense
+                draft.supposed.append("scale of temperature supposed from the size")
+                return
+    if not is_plausible(value, unit, kind, parameter):
+        meaning.status = "ambiguous"
+        draft.notes.append(f"hardly possible as {parameter}")
+
+
+def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | None]) -> None:
+    draft = meaning.draft
+    kind = meaning.sense.kind
+    role = _change_role(ctx, draft)
+    if role and draft.kind != "time":
+        changed = changed_name(meaning.parameter, role)
+        if not changed and role == "step" and kind == "altitude":
+            changed = "altitude interval"
+        if changed and (role == "change" or _follows_change(meanings, k, ctx)):
+            meaning.parameter = changed
+    twin = meaning.twin
+    if twin is not None:
+        meaning.condition, meaning.bound, meaning.form = twin.condition, twin.bound, twin.form
+        if meaning.bound == "range" and draft.lo is None:
+            meaning.bound = "nominal"
+        elif draft.lo is not None:
+            meaning.bound = "range"
+        if meaning.sense.form:
+            meaning.form = meaning.sense.form
+        if kind != "pressure":
+            meaning.form = "none"
+    else:
+        meaning.condition = find_condition(ctx, k, meaning.parameter, kind)
+        if kind == "time" and meaning.parameter == "duration":
+            bare.name_time(ctx, k, meaning)
+        if kind == "pressure":
+            meaning.form = meaning.sense.form or reference_form(meaning.parameter, ctx.tradition)
+        meaning.bound = find_bound(ctx, k, meaning.parameter, meaning.condition)
+    if draft.void:
+        meaning.status = "unread"
+    elif meaning.status == "read" and draft.notes:
+        meaning.status = "ambiguous" if draft.doubtful else "repaired"
+    elif meaning.status == "read" and draft.supposed:
+        meaning.status = "ambiguous"
+
+
+def _change_role(ctx: Context, draft: Draft) -> str:
+    starts = ctx.starts.get("step")
+    t = ctx.t
+    if starts:
+        here = bisect_left(starts, draft.i)
+        if here:
+            spot = ctx.roles["step"][here - 1]
+            if spot.j == draft.i or (spot.j == draft.i - 1 and t.norm[spot.j] in {"additional"}):
+                return "step"
+    starts = ctx.starts.get("change")
+    if starts:
+        here = bisect_left(starts, draft.i)
+        if here:
+            spot = ctx.roles["change"][here - 1]
+            words = t.norm[spot.j : draft.i]
+            if len(words) <= 3 and not {"to", "at", "below", "until", "auf", "à", "until"} & set(
+                words
+            ) and ctx.barrier(spot.j, draft.i) < 0.9 and not ctx.drafts_between(spot.j, draft.i):
+                return "change"
+    return ""
+
+
+def _follows_change(meanings: list[Meaning | None], k: int, ctx: Context) -> bool:
+    for back in (1, 2):
+        if k - back >= 0:
+            other = meanings[k - back]
+            if other is not None and ctx.barrier(other.draft.j, ctx.drafts[k].i) < 3:
+                return True
+    return True
+
+
+def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
+    """Give a rating's figures the time the rating may be used."""
+    for k, meaning in enumerate(meanings):
+        if meaning is None or meaning.parameter != "time limit" or meaning.draft.nominal is None:
+            continue
+        scale = TIME_SCALE.get(meaning.sense.unit)
+        if scale is None:
+            continue
+        seconds = meaning.draft.nominal * scale
+        place = ctx.cell_of[k]
+        row_label = _row_label(ctx, k) if place is None and ctx.grids else None
+        for m, other in enumerate(meanings):
+            if other is None or other is meaning or other.sense.kind in {"time"}:
+                continue
+            if other.sense.kind == "altitude":
+                continue
+            if place is not None or row_label is not None:
+                there = ctx.cell_of[m]
+                if there is None:
+                    continue
+                grid = there[0]
+                if place is not None:
+                    same = grid is place[0] and there[1].at[0] == place[1].at[0]
+                else:
+                    same = any(
+                        span[0] <= meaning.draft.start < span[1] for span in there[1].row
+                    )
+                if same and not (place is not None and other.condition != meaning.condition):
+                    other.time_limit = seconds
+            elif abs(m - k) <= 8:
+                a, b = (m, k) if m < k else (k, m)
+                far = ctx.barrier(ctx.drafts[a].j, ctx.drafts[b].i)
+                if far < 5 and other.condition == meaning.condition:
+                    other.time_limit = seconds
+
+
+def _row_label(ctx: Context, k: int) -> bool | None:
+    start = ctx.drafts[k].start
+    for grid in ctx.grids:
+        if grid.span[0] <= start < grid.span[1]:
+            return True
+    return None
+
+
+__all__ = ["Meaning", "interpret", "is_plausible", "si_of", "stated_bound"]

@@ -1,0 +1,103 @@
+"""Finds what a figure measures: the subject whose words govern it, and the unit's sense."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterator
+
+from reconcile.limits.context import Context, Spot
+from reconcile.limits.terms import default_parameter, subject_kinds
+from reconcile.notation.drafts import Draft
+from reconcile.notation.lexicon import Sense
+
+FAR = 16.0
+"""Barriers beyond which no words govern a figure, short of a heading's."""
+
+Choice = tuple[float, str]
+
+
+def subject_choices(ctx: Context, k: int) -> list[Choice]:
+    """Subjects that could govern draft `k`, with their distance, nearest first."""
+    draft = ctx.drafts[k]
+    found: list[Choice] = []
+    place = ctx.cell_of[k]
+    if place is not None:
+        grid, cell = place
+        own = (cell.span[0], draft.start)
+        for rank, spot in enumerate(reversed(ctx.spots_in("subject", own))):
+            found.append((0.1 + 0.3 * rank, spot.value))
+        for depth, span in enumerate(reversed(cell.column)):
+            found += [(0.5 + 0.2 * depth, s.value) for s in _headed(ctx, span)]
+        for depth, span in enumerate(reversed(cell.row)):
+            found += [(0.7 + 0.3 * depth, s.value) for s in _headed(ctx, span)]
+        after = (draft.end, cell.span[1])
+        found += [(0.9, s.value) for s in ctx.spots_in("subject", after)[:1]]
+        if grid.caption is not None:
+            found += [(4.0, s.value) for s in _headed(ctx, grid.caption)]
+    else:
+        found += _around(ctx, draft)
+    found.sort(key=lambda c: c[0])
+    return found
+
+
+def _headed(ctx: Context, span: tuple[int, int]) -> list[Spot]:
+    spots = ctx.spots_in("subject", span)
+    return [s for s in spots if not s.group or _named(ctx, s.group)][::-1]
+
+
+def _named(ctx: Context, subject: str) -> bool:
+    """Whether `subject` is spoken of anywhere in the text."""
+    return any(s.value == subject for s in ctx.roles.get("subject", ()))
+
+
+def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:
+    starts = ctx.starts.get("subject")
+    if not starts:
+        return
+    spots = ctx.roles["subject"]
+    here = bisect_left(starts, draft.i)
+    seen = 0
+    for spot in reversed(spots[max(0, here - 24) : here]):
+        far = ctx.barrier(spot.j, draft.i)
+        if far > FAR:
+            break
+        if spot.group and not _named(ctx, spot.group):
+            continue
+        yield far + 0.03 * (draft.i - spot.j), spot.value
+        seen += 1
+    for spot in spots[here : here + 4]:
+        far = ctx.barrier(draft.j, spot.i)
+        gap = spot.i - draft.j
+        if far > 6:
+            break
+        if spot.group and not _named(ctx, spot.group):
+            continue
+        between = len(ctx.drafts_between(draft.j, spot.i))
+        yield (0.35 if gap <= 2 and far < 0.3 else 1.3) + 1.6 * far + 0.1 * gap + 2.0 * between, (
+            spot.value
+        )
+
+
+def choose_sense(
+    ctx: Context, k: int, senses: tuple[Sense, ...], choices: list[Choice]
+) -> tuple[Sense, str, str, float]:
+    """Sense, subject, parameter and distance that fit best; subject blank where none is named."""
+    kinds = subject_kinds()
+    best: tuple[float, Sense, str, str] | None = None
+    for sense in senses:
+        penalty = 0.0 if sense.rank == 1 else 0.12
+        for distance, subject in choices:
+            parameter = kinds.get(subject, _NONE).get(sense.kind)
+            if parameter is None:
+                continue
+            total = distance + penalty
+            if best is None or total < best[0]:
+                best = (total, sense, subject, parameter)
+            break
+    if best is not None and best[0] < FAR + 1:
+        return best[1], best[2], best[3], best[0]
+    sense = min(senses, key=lambda s: s.rank)
+    return sense, "", default_parameter(sense.kind, sense.unit, ctx.tradition), 99.0
+
+
+_NONE: dict[str, str] = {}

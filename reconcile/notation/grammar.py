@@ -1,0 +1,581 @@
+"""Puts numbers, signs and units together into drafts of figures, left to right."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import NamedTuple
+
+from reconcile.notation.drafts import Draft
+from reconcile.notation.lexicon import Sense
+from reconcile.notation.misprints import read_misprinted_unit
+from reconcile.notation.numerals import Numeral
+from reconcile.notation.tokens import BLUR, CODE, FRACTION, KANJI, NUMBER, SIGN, WORD
+from reconcile.notation.unitwords import (
+    UnitMatch,
+    read_ditto,
+    read_unit,
+    read_unit_before,
+)
+from reconcile.notation.values import COMPOUNDS, RANGE_MARKS, Number, ValueReader
+
+_RUIN = frozenset(".;:-~_÷,'")
+_NUMERIC = frozenset({NUMBER, BLUR, FRACTION, KANJI})
+_ROMAN_RATIO = frozenset({"1", "one", "unity"})
+
+
+class _Part(NamedTuple):
+    sign: str
+    number: Number
+
+
+def find_drafts(reader: ValueReader) -> list[Draft]:
+    """Every number of the text that could be a figure, in order.
+
+    Parameters
+    ----------
+    reader : ValueReader
+
+    Returns
+    -------
+    drafts : list of Draft
+        Numbers with no unit are among them; the limits room decides about those.
+    """
+    t = reader.t
+    kinds, norms = t.kind, t.norm
+    first_words = reader.word_first
+    mentions = reader.mentions
+    drafts: list[Draft] = []
+    i, n = 0, len(t)
+    while i < n:
+        kind = kinds[i]
+        if kind == WORD:
+            if norms[i] not in first_words:
+                found = mentions.get(i)
+                if found is not None and found.terms[0].role == "void":
+                    draft = _void_words(reader, i, found.j)
+                    if draft is not None:
+                        drafts.append(draft)
+                        i = draft.j
+                        continue
+                i += 1
+                continue
+        elif kind == SIGN:
+            mark = norms[i]
+            if mark == "?" and i + 1 < n and kinds[i + 1] == NUMBER and t.gap[i + 1] == 0:
+                draft = _void_number(reader, i, i + 2)
+            elif mark[0] in "_■▇█" or mark == "?":
+                draft = _void_blank(reader, i)
+            elif mark == "{":
+                draft = read_draft(reader, i)
+            else:
+                i += 1
+                continue
+            if draft is None:
+                i += 1
+                continue
+            drafts.append(draft)
+            i = draft.j
+            continue
+        elif kind == CODE:
+            i += 1
+            continue
+        draft = read_draft(reader, i)
+        if draft is None:
+            i += 1
+            continue
+        if draft.nominal is not None or draft.lo is not None or draft.void:
+            drafts.append(draft)
+        i = max(draft.j, i + 1)
+    return drafts
+
+
+def read_draft(reader: ValueReader, i: int) -> Draft | None:
+    """The figure whose number begins at token `i`."""
+    t = reader.t
+    n = len(t)
+    number = reader.number_at(i)
+    if number is None:
+        return None
+    # "2 x 145 l": the count is not part of the figure
+    at = number.end
+    if at < n and t.norm[at] in {"×", "x", "х"} and number.numeral.resolution == 1:
+        second = reader.number_at(at + 1)
+        if second is not None and number.numeral.value <= 24:
+            i, number = at + 1, second
+    sign, begin = reader.sign_before(i)
+    draft = Draft(begin, number.end)
+    end = number.end
+    if end < n and t.norm[end] == "?" and t.gap[end] == 0 and t.kind[i] in _NUMERIC:
+        void = _void_number(reader, begin, end + 1)
+        if void is not None:
+            return void
+    unit = _unit_at(reader, draft, end)
+    numeral = number.numeral
+    draft.sign = sign
+    draft.spoken = number.spoken
+    draft.heard = number.heard
+    draft.words_only = number.words
+    if numeral.repair:
+        draft.notes.append(numeral.repair)
+        draft.doubtful = numeral.doubtful
+    if number.heard:
+        draft.notes.append("a misheard number word")
+    value = -numeral.value if sign == "-" else numeral.value
+    after = unit.end if unit else end
+    if (
+        _tolerance(reader, draft, value, number, unit, after)
+        or _ratio(reader, draft, number)
+        or _range(reader, draft, value, number, unit, after)
+    ):
+        return _close(reader, draft)
+    draft.nominal = value
+    draft.resolution = numeral.resolution
+    draft.odd_mark = numeral.odd_mark
+    if numeral.other is not None:
+        other = -numeral.other if sign == "-" else numeral.other
+        draft.other = (other, None, None, numeral.other_resolution)
+    _take_unit(reader, draft, unit, end)
+    if unit is not None:
+        _compound(reader, draft)
+    return _close(reader, draft)
+
+
+def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
+    t = reader.t
+    n = len(t)
+    if i >= n:
+        return None
+    j = i
+    # transcriber's marks round a number: "^[[88]] MPH"
+    while j < n and t.norm[j] == "]" and j - i < 2 and t.gap[j] == 0:
+        j += 1
+    if j < n and t.norm[j] == "*":
+        j += 1
+    if j < n and t.kind[j] == WORD and t.norm[j] in {"an", "a"} and draft.i < i:
+        match = read_unit(t, j + 1, reader.tradition)  # "half an hour"
+        if match is not None:
+            return match
+    match = read_unit(t, j, reader.tradition)
+    misprint = read_misprinted_unit(t, j, reader.tradition, match, speech=reader.speech)
+    if misprint is not None:
+        return misprint
+    return match
+
+
+def _take_unit(reader: ValueReader, draft: Draft, unit: UnitMatch | None, end: int) -> None:
+    if unit is not None:
+        draft.senses = unit.senses
+        draft.unit_at = end
+        draft.unit_end = unit.end
+        draft.j = max(draft.j, unit.end)
+        if unit.note:
+            draft.notes.append(unit.note)
+        return
+    draft.j = max(draft.j, end)
+    ditto = read_ditto(reader.t, end)
+    if ditto:
+        draft.ditto = True
+        draft.j = ditto
+
+
+def _other(a: Numeral, b: Numeral, signs: tuple[str, str]) -> tuple | None:
+    if a.other is None or b.other is None:
+        return None
+    lo = -a.other if signs[0] == "-" else a.other
+    hi = -b.other if signs[1] == "-" else b.other
+    return (None, min(lo, hi), max(lo, hi), min(a.other_resolution, b.other_resolution))
+
+
+def _range(
+    reader: ValueReader,
+    draft: Draft,
+    value: Fraction,
+    number: Number,
+    unit: UnitMatch | None,
+    j: int,
+) -> bool:
+    t = reader.t
+    n = len(t)
+    if j >= n or t.gap[j] > 3:
+        return False
+    mark = t.norm[j]
+    ruined = ""
+    word = ""
+    k = 0
+    if t.kind[j] == SIGN and mark in RANGE_MARKS:
+        k = j + 1
+        if mark == "-":
+            if k < n and t.norm[k] == "-" and t.gap[k] == 0:
+                k += 1
+            k, ruined = _past_ruin(reader, j, k, number)
+            if k < n and t.gap[j] >= 2 and t.gap[k] < 1:
+                return False  # "60    -5": two cells
+    elif t.kind[j] == SIGN and mark in _RUIN and t.gap[j] == 0:
+        k, ruined = _past_ruin(reader, j, j, number)
+        if not ruined:
+            return False
+    else:
+        found = reader.mentions.get(j)
+        if found is None:
+            return False
+        role = found.terms[0].role
+        if role == "to" or (role == "and" and _between(reader, draft.i)):
+            word, k = role, found.j
+        else:
+            return False
+    second = reader.signed_at(k)
+    if second is None:
+        return False
+    sign, other = second
+    if other.words and not number.words:
+        return False
+    if k < n and t.gap[k] > 2 and mark != "-" and not word:
+        return False
+    high = -other.numeral.value if sign == "-" else other.numeral.value
+    unit2 = _unit_at(reader, draft, other.end)
+    if unit is not None and unit2 is not None and not _share(unit, unit2):
+        return False
+    slash = mark in {"/", "//"}
+    low = value
+    if high < low:
+        if not (ruined or mark == "÷"):
+            if not sign and draft.sign == "-" and mark != "/":
+                pass
+            return False
+    if slash and (
+        draft.sign or sign or low >= high or low <= 0 or high > 2 * low or t.gap[j] or t.gap[k]
+        or (unit is not None and unit2 is None)
+    ):  # fmt: skip
+        return False
+    if low == high and not word:
+        return False
+    if word == "to" and unit is not None and unit2 is None and not _between(reader, draft.i):
+        follows = other.end < n and t.kind[other.end] == WORD and t.gap[other.end] < 3
+        if follows and other.end not in reader.mentions:
+            return False
+    if mark == "-" and unit is not None and unit2 is None and t.gap[j] and not sign:
+        return False
+    draft.lo, draft.hi = (low, high) if low <= high else (high, low)
+    draft.slash = slash
+    draft.resolution = min(number.numeral.resolution, other.numeral.resolution)
+    draft.other = _other(number.numeral, other.numeral, (draft.sign, sign))
+    draft.odd_mark = number.numeral.odd_mark or other.numeral.odd_mark
+    if sign and not draft.sign and draft.lo == value:
+        draft.sign = draft.sign or ("+" if sign == "+" else "")
+    if other.numeral.repair:
+        draft.notes.append(other.numeral.repair)
+        draft.doubtful = draft.doubtful or other.numeral.doubtful
+    if other.heard:
+        draft.notes.append("a misheard number word")
+    if ruined:
+        draft.notes.append(f"{ruined!r} read as the sign for 'to'")
+    draft.spoken = draft.spoken or other.spoken
+    chosen = unit2 if unit2 is not None else unit
+    draft.j = other.end
+    if chosen is not None:
+        draft.senses = chosen.senses
+        if unit2 is not None and unit is not None:
+            draft.senses = tuple(
+                s for s in unit2.senses if any(s.unit == r.unit for r in unit.senses)
+            ) or unit2.senses
+        draft.unit_at = other.end if unit2 is not None else number.end
+        draft.unit_end = chosen.end
+        if chosen.note:
+            draft.notes.append(chosen.note)
+        draft.j = max(draft.j, chosen.end)
+    else:
+        _take_unit(reader, draft, None, other.end)
+    return True
+
+
+def _share(a: UnitMatch, b: UnitMatch) -> bool:
+    kinds = {s.kind for s in a.senses}
+    units = {s.unit for s in a.senses}
+    return any(s.unit in units or (s.kind in kinds and s.kind == "temperature") for s in b.senses)
+
+
+def _past_ruin(reader: ValueReader, j: int, k: int, number: Number) -> tuple[int, str]:
+    """Past what is left of an Italian sign for "to"; the ruin itself, or nothing."""
+    t = reader.t
+    n = len(t)
+    m = j
+    dashes = 0
+    while m < n and m - j < 6 and t.kind[m] == SIGN and t.norm[m] in _RUIN:
+        if m > j and t.gap[m] > 1:
+            return k, ""
+        dashes += t.norm[m] == "-"
+        m += 1
+    if m >= n:
+        return k, ""
+    if dashes and m - j >= 2 and t.kind[m] in {NUMBER, BLUR} and t.norm[m - 1] == "-":
+        return m, t.text[t.start[j] : t.end[m - 1]]
+    if (
+        dashes == 1
+        and m == j + 1
+        and m + 2 < n
+        and t.norm[m] in {"7", "i", "1", "r", "t", "l", "j"}
+        and t.norm[m + 1] == "-"
+        and t.kind[m + 2] in {NUMBER, BLUR}
+    ):
+        third = reader.number_at(m + 2)
+        if third is not None and third.numeral.value > number.numeral.value:
+            return m + 2, t.text[t.start[j] : t.end[m + 1]]
+    return k, ""
+
+
+def _between(reader: ValueReader, i: int) -> bool:
+    for back in range(1, 5):
+        found = reader.mentions.get(i - back)
+        if found is not None and any(term.role == "between" for term in found.terms):
+            return True
+    return False
+
+
+def _tolerance(
+    reader: ValueReader,
+    draft: Draft,
+    value: Fraction,
+    number: Number,
+    unit: UnitMatch | None,
+    j: int,
+) -> bool:
+    t = reader.t
+    n = len(t)
+    if j >= n or t.gap[j] > 3:
+        return False
+    mark = t.norm[j]
+    k = 0
+    note = ""
+    opened = False
+    if mark == "(" and j + 1 < n and t.norm[j + 1] in {"±", "+"}:
+        j += 1
+        mark = t.norm[j]
+        opened = True
+    if mark == "±":
+        k = j + 1
+    elif t.kind[j] == SIGN and mark[0] == "_" and unit is not None:
+        k = j + 1
+        note = f"{mark!r} typed for a missing sign, read as plus or minus"
+    elif t.kind[j] == WORD:
+        found = reader.mentions.get(j)
+        if found is not None and found.terms[0].role == "plus-minus":
+            k = found.j
+    if k:
+        part = reader.number_at(k)
+        if part is None:
+            return False
+        unit2 = _unit_at(reader, draft, part.end)
+        if note and (unit2 is None or abs(part.numeral.value) * 2 > abs(value)):
+            return False
+        draft.nominal = value
+        draft.plus_minus = part.numeral.value
+        draft.resolution = min(number.numeral.resolution, part.numeral.resolution)
+        if number.numeral.other is not None and part.numeral.value >= number.numeral.resolution:
+            draft.other = (number.numeral.other, None, None, number.numeral.other_resolution)
+        draft.notes += [x for x in (note, part.numeral.repair) if x]
+        return _finish(draft, reader, unit, unit2, number.end, part.end, opened)
+    if mark in {"+", "-"} and t.kind[j] == SIGN:
+        first = reader.number_at(j + 1)
+        if first is None:
+            return False
+        unit1 = read_unit(t, first.end, reader.tradition)
+        after = unit1.end if unit1 else first.end
+        if after < n and t.norm[after] in {",", "/"} and t.gap[after] == 0:
+            after += 1
+        if after + 1 >= n or t.norm[after] not in {"+", "-"} or t.norm[after] == mark:
+            if mark == "+" and unit is None and t.gap[j] == 1 and t.gap[j + 1] == 1:
+                size = abs(value)
+                if 0 < first.numeral.value * 2 < size and unit1 is not None and not draft.sign:
+                    draft.nominal, draft.lo, draft.hi = value, value, value + first.numeral.value
+                    draft.resolution = min(number.numeral.resolution, first.numeral.resolution)
+                    draft.notes.append("a lone + read as a one-sided tolerance")
+                    draft.doubtful = True
+                    return _finish(draft, reader, unit, unit1, number.end, first.end, opened)
+            return False
+        second = reader.number_at(after + 1)
+        if second is None or (unit is None and draft.sign and mark == "-"):
+            return False
+        up, down = (first, second) if mark == "+" else (second, first)
+        size = abs(value)
+        if max(up.numeral.value, down.numeral.value) * 2 > max(size, Fraction(1)):
+            return False
+        unit2 = _unit_at(reader, draft, second.end) or unit1
+        draft.nominal = value
+        draft.hi = value + up.numeral.value
+        draft.lo = value - down.numeral.value
+        draft.resolution = min(number.numeral.resolution, first.numeral.resolution)
+        return _finish(draft, reader, unit, unit2, number.end, second.end, opened)
+    return False
+
+
+def _finish(
+    draft: Draft,
+    reader: ValueReader,
+    unit: UnitMatch | None,
+    unit2: UnitMatch | None,
+    first_end: int,
+    end: int,
+    opened: bool,
+) -> bool:
+    chosen = unit2 if unit2 is not None else unit
+    draft.j = end
+    if chosen is not None:
+        draft.senses = chosen.senses
+        draft.unit_at = end if unit2 is not None else first_end
+        draft.unit_end = chosen.end
+        draft.j = max(draft.j, chosen.end)
+        if chosen.note:
+            draft.notes.append(chosen.note)
+    t = reader.t
+    if opened and draft.j < len(t) and t.norm[draft.j] == ")":
+        draft.j += 1
+        if chosen is None or chosen is unit:
+            late = read_unit(t, draft.j, reader.tradition)
+            if late is not None and chosen is None:
+                draft.senses, draft.unit_at, draft.unit_end = late.senses, draft.j, late.end
+                draft.j = late.end
+    return True
+
+
+_RATIO = (Sense("1", "ratio", "", frozenset(), "after", 1),)
+
+
+def _ratio(reader: ValueReader, draft: Draft, number: Number) -> bool:
+    t = reader.t
+    j = number.end
+    if (
+        j + 1 < len(t)
+        and t.norm[j] == ":"
+        and t.norm[j + 1] == "1"
+        and t.gap[j] <= 1
+        and t.gap[j + 1] <= 1
+    ):
+        draft.nominal = number.numeral.value
+        draft.resolution = number.numeral.resolution
+        draft.senses = _RATIO
+        draft.unit_at, draft.unit_end, draft.j = j, j + 2, j + 2
+        return True
+    return False
+
+
+def _compound(reader: ValueReader, draft: Draft) -> None:
+    t = reader.t
+    step = Fraction(1)
+    unit = draft.senses
+    if draft.nominal is None:
+        return
+    for _ in range(3):
+        j = draft.j
+        if j < len(t) and t.norm[j] in {",", "and", "&"} and t.gap[j] <= 1:
+            j += 1
+        if j >= len(t) or t.gap[j] > 2 or t.kind[j] not in _NUMERIC | {WORD}:
+            return
+        number = reader.number_at(j)
+        if number is None:
+            return
+        match = read_unit(t, number.end, reader.tradition)
+        if match is None:
+            return
+        pairs = [
+            (a, b, COMPOUNDS[a.unit, b.unit])
+            for a in unit
+            for b in match.senses
+            if (a.unit, b.unit) in COMPOUNDS
+        ]
+        if not pairs:
+            return
+        size = pairs[0][2]
+        if number.numeral.value * size >= 1:
+            return
+        step *= size
+        draft.nominal += number.numeral.value * step
+        draft.resolution = number.numeral.resolution * step
+        draft.senses = tuple(s for s in draft.senses if any(s is p[0] for p in pairs)) or (
+            draft.senses
+        )
+        draft.j = match.end
+        unit = tuple(p[1] for p in pairs)
+
+
+def _close(reader: ValueReader, draft: Draft) -> Draft:
+    t = reader.t
+    if not draft.senses and not draft.ditto:
+        before = read_unit_before(t, draft.i, reader.tradition)
+        if before is not None:
+            draft.senses = before.senses
+            draft.unit_at = before.end
+            if t.kind[before.end] == WORD and t.norm[before.end] == "時":
+                draft.i = before.end
+    draft.start = t.start[draft.i]
+    draft.end = t.end[draft.j - 1]
+    return draft
+
+
+# -- figures that cannot be read -----------------------------------------------------------
+
+
+def _void_number(reader: ValueReader, begin: int, after: int) -> Draft | None:
+    """``8? gal``: some figures of the number are lost."""
+    t = reader.t
+    n = len(t)
+    while after < n and t.gap[after] == 0 and (
+        t.kind[after] in {NUMBER, BLUR} or t.norm[after] == "?"
+    ):
+        after += 1
+    unit = read_unit(t, after, reader.tradition)
+    if unit is None and after < n and t.gap[after] < 3 and t.norm[after] not in ",;)/":
+        return None
+    if unit is None and after >= n:
+        return None
+    draft = Draft(begin, unit.end if unit else after)
+    draft.void = True
+    if unit is not None:
+        draft.senses, draft.unit_at, draft.unit_end = unit.senses, after, unit.end
+    draft.notes.append("a figure of the number is illegible")
+    draft.start, draft.end = t.start[begin], t.end[draft.j - 1]
+    return draft
+
+
+def _void_blank(reader: ValueReader, i: int) -> Draft | None:
+    """``____ lb``: a blank or a blot where the number should stand."""
+    t = reader.t
+    n = len(t)
+    after = i + 1
+    while after < n and t.norm[after][0] in "_■▇█?" and t.gap[after] == 0:
+        after += 1
+    if t.norm[i] == "?" and (t.gap[i] == 0 or after == i + 1 and i + 1 < n and t.gap[i + 1] != 1):
+        return None
+    unit = read_unit(t, after, reader.tradition)
+    if unit is None:
+        return None
+    draft = Draft(i, unit.end)
+    draft.void = True
+    draft.senses, draft.unit_at, draft.unit_end = unit.senses, after, unit.end
+    draft.notes.append("no number stands before the unit")
+    draft.start, draft.end = t.start[i], t.end[draft.j - 1]
+    return draft
+
+
+def _void_words(reader: ValueReader, i: int, after: int) -> Draft | None:
+    """``[illegible] lb``."""
+    t = reader.t
+    n = len(t)
+    begin = i
+    if i and t.norm[i - 1] in "[(<":
+        begin = i - 1
+        while after < n and t.norm[after] not in "])>" and after - i < 6:
+            after += 1
+        after += 1
+    elif begin == i:
+        return None
+    if after >= n:
+        return None
+    unit = read_unit(t, after, reader.tradition)
+    if unit is None:
+        return None
+    draft = Draft(begin, unit.end)
+    draft.void = True
+    draft.senses, draft.unit_at, draft.unit_end = unit.senses, after, unit.end
+    draft.notes.append("the number is illegible")
+    draft.start, draft.end = t.start[begin], t.end[draft.j - 1]
+    return draft

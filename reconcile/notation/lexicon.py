@@ -1,0 +1,224 @@
+"""The vocabulary under tables/notation, compiled once a language into look-up tries.
+
+A phrase is found by walking nested dicts token by token, so its cost does not grow with the
+number of phrases. A word in a table that ends in ``*`` stands for every word so beginning.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from typing import Any, NamedTuple
+
+from reconcile.notation.tokens import LETTERS, Tokens
+from reconcile.reference import load_rows
+
+LANGUAGES = ("english", "german", "russian", "french", "italian", "japanese")
+_FILES = ("subjects", "conditions", "words")
+_PIECE = re.compile(rf"[{LETTERS}\d]+\*?|\S")
+_END = ""
+
+Trie = dict[str, Any]
+
+
+class Term(NamedTuple):
+    """One meaning of a phrase."""
+
+    role: str
+    value: str
+    group: str
+    only: tuple[str, ...]
+
+
+class Sense(NamedTuple):
+    """One meaning of a written unit."""
+
+    unit: str
+    kind: str
+    form: str
+    traditions: frozenset[str]
+    place: str
+    rank: int
+
+
+class Mention(NamedTuple):
+    """A phrase of the vocabulary where it stands: tokens `i` to `j` (excluded)."""
+
+    i: int
+    j: int
+    terms: tuple[Term, ...]
+
+
+class Match(NamedTuple):
+    """Where a trie walk ended, and what stands there."""
+
+    end: int
+    what: tuple[Any, ...]
+
+
+def split_form(form: str) -> list[str]:
+    """Tokens of a phrase in a table."""
+    return [_fold_piece(p) for p in _PIECE.findall(form)]
+
+
+def _fold_piece(piece: str) -> str:
+    return piece.lower().replace("ё", "е").replace("″", '"').replace("′", "'").replace("’", "'")
+
+
+def _add(trie: Trie, form: str, what: Any) -> list[str]:
+    node = trie
+    pieces = split_form(form)
+    for piece in pieces:
+        node = node.setdefault(piece, {})
+    node.setdefault(_END, []).append(what)
+    return pieces
+
+
+class Lexicon:
+    """The vocabulary of a set of languages."""
+
+    def __init__(self, languages: tuple[str, ...]) -> None:
+        self.languages = languages
+        self.terms: Trie = {}
+        self.units = unit_trie()
+        self.denominators = denominator_trie()
+        self._labels: dict[str, tuple[str, ...]] = {}
+        self._stems: set[str] = set()
+        for language in languages:
+            for file in _FILES:
+                self._load(f"notation/{file}-{language}")
+        self.words = frozenset(self.terms)
+
+    def _load(self, name: str) -> None:
+        for row in load_rows(name):
+            only = tuple(o for o in row["only"].split("|") if o)
+            term = Term(row["role"], row["value"], row["group"], only)
+            for form in row["forms"].split("|"):
+                for piece in _add(self.terms, form, term):
+                    if len(piece) > 1 and piece[-1] == "*":
+                        self._stems.add(piece)
+
+    def _labels_of(self, norm: str) -> tuple[str, ...]:
+        labels = self._labels.get(norm)
+        if labels is None:
+            stems = self._stems
+            found = [norm]
+            if stems:
+                found += [
+                    stem
+                    for k in range(len(norm), 1, -1)
+                    if (stem := norm[:k] + "*") in stems
+                ]
+            labels = tuple(found)
+            if len(self._labels) > 200_000:
+                self._labels.clear()
+            self._labels[norm] = labels
+        return labels
+
+    def find_terms(self, tokens: Tokens) -> list[Mention]:
+        """Every phrase of the vocabulary in `tokens`, longest first, in order."""
+        norms, gaps, kinds = tokens.norm, tokens.gap, tokens.kind
+        labels_of, root = self._labels_of, self.terms
+        cache = self._labels
+        found: list[Mention] = []
+        i, n = 0, len(norms)
+        while i < n:
+            labels = cache.get(norms[i]) or labels_of(norms[i])
+            best = 0
+            what: list[Term] = []
+            for label in labels:
+                node = root.get(label)
+                if node is None:
+                    continue
+                j = i + 1
+                while True:
+                    if _END in node and j > best:
+                        best, what = j, node[_END]
+                    if j < n and norms[j] == "." and gaps[j] == 0 and j + 1 < n and "." not in node:
+                        j += 1
+                    if j >= n or gaps[j] > 3:
+                        break
+                    step = None
+                    for other in cache.get(norms[j]) or labels_of(norms[j]):
+                        step = node.get(other)
+                        if step is not None:
+                            break
+                    if step is None:
+                        break
+                    node = step
+                    j += 1
+            if best:
+                found.append(Mention(i, best, tuple(what)))
+                i = best
+            else:
+                i += 1
+        return found
+
+
+def walk(trie: Trie, tokens: Tokens, i: int, *, hyphens: bool = True) -> Match | None:
+    """Longest phrase of `trie` that begins at token `i`; stops and inner hyphens are skipped."""
+    norms, gaps = tokens.norm, tokens.gap
+    n = len(norms)
+    node = trie
+    best: Match | None = None
+    j = i
+    while j < n:
+        step = node.get(norms[j])
+        if step is None:
+            # "lb./sq. in.", "ft.-lb.", "sq, in": marks inside a unit say nothing
+            if j > i and norms[j] in ".-," and gaps[j] == 0 and (hyphens or norms[j] != "-"):
+                j += 1
+                continue
+            break
+        node = step
+        j += 1
+        if _END in node:
+            best = Match(j, tuple(node[_END]))
+    if best is not None and best.end < n and norms[best.end] == "." and gaps[best.end] == 0:
+        return Match(best.end + 1, best.what)
+    return best
+
+
+@cache
+def unit_trie() -> Trie:
+    """Written forms of units."""
+    trie: Trie = {}
+    for row in load_rows("notation/units"):
+        sense = Sense(
+            row["unit"], row["kind"], row["form"], frozenset(row["traditions"].split()),
+            row["place"], int(row["rank"]),
+        )  # fmt: skip
+        for form in row["forms"].split("|"):
+            _add(trie, form, sense)
+    return trie
+
+
+@cache
+def denominator_trie() -> Trie:
+    """What may follow "per"."""
+    trie: Trie = {}
+    for row in load_rows("notation/denominators"):
+        for form in row["forms"].split("|"):
+            _add(trie, form, row["slug"])
+    return trie
+
+
+@cache
+def compositions() -> dict[tuple[str, str], tuple[str, str]]:
+    """(numerator, denominators) to (unit, kind)."""
+    return {
+        (row["numerator"], row["denominators"]): (row["unit"], row["kind"])
+        for row in load_rows("notation/compositions")
+    }
+
+
+@cache
+def unit_words() -> frozenset[str]:
+    """Words that can stand glued to a number because a unit begins with them."""
+    return frozenset(w for w in unit_trie() if w[0].isalpha())
+
+
+@cache
+def lexicon(languages: tuple[str, ...]) -> Lexicon:
+    """The vocabulary of `languages`, compiled once."""
+    return Lexicon(languages)

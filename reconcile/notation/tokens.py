@@ -1,0 +1,254 @@
+"""Cuts a text into words, numbers and signs, in one pass of one compiled pattern.
+
+A token is four parallel list entries (kind, normalised form, start, end) rather than an
+object: a page has thousands of them and most are looked at once. ``gap`` says what stood
+before the token: 0 nothing, 1 one blank, 2 more blanks, 3 a line end, 4 an empty line.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable
+from functools import lru_cache
+
+WORD, NUMBER, SIGN, CODE, FRACTION, KANJI, BLUR = 1, 2, 3, 4, 5, 6, 7
+"""Kinds of token. CODE is a serial or part number, BLUR a number with letters among its
+digits that could be misread digits, KANJI a number in Chinese numerals."""
+
+LETTERS = "A-Za-zªÀ-ÖØ-öø-ʯͰ-ϿЀ-ӿ"
+_CJK = "\u3005\u3040-\u30ff\u3400-\u9fff\uff66-\uff9f"
+_KANJI = "〇一二三四五六七八九十百千零"
+FRACTIONS = "¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
+
+_NUMBER = (
+    rf"(?>\d+(?:[.,·'’:]\d+)*)(?![{LETTERS}\d]|[.,][{LETTERS}])"
+    rf"|(?<![{LETTERS}\d])[.,·](?>\d+)(?![{LETTERS}\d])"
+)
+_SPACED = rf"\d{{1,2}}(?:[ \u00a0\u2009\u202f]\d{{3}})+(?![{LETTERS}\d]|[.,'’]\d)|"
+_REST = (
+    rf"|([{LETTERS}]*\d[{LETTERS}\d]*(?:[.,·'’:][{LETTERS}\d]+)*[²³]?"
+    rf"|[lIiOoSZBОоЗ|][.,][\dOoOО][\dOoOО]*(?![{LETTERS}]))"
+    rf"|([{LETTERS}](?:\.[{LETTERS}])+(?![{LETTERS}]))"
+    rf"|([{LETTERS}]+[²³]?(?![{LETTERS}\d]))"
+    rf"|([{_KANJI}]+)"
+    rf"|([{_CJK}])"
+    rf"|([{FRACTIONS}])"
+    r"|(\.{2,}|…+|_{2,}|''|,,|\+/-|-:-+:?-|\S)"
+)
+_TOKEN = re.compile(rf"({_NUMBER})" + _REST)
+# On the Continent a blank divides thousands; elsewhere two numbers may stand side by side.
+_TOKEN_SPACED = re.compile(rf"({_SPACED}{_NUMBER})" + _REST)
+
+_SIGNS = {
+    "–": "-", "—": "-", "‐": "-", "‑": "-", "−": "-", "‒": "-", "―": "-", "－": "-", "ー": "-",
+    "〜": "~", "～": "~", "∼": "~", "∿": "~",
+    "…": "...", "″": '"', "“": '"', "”": '"', "''": '"', "〃": '"', "„": '"', "＂": '"', "«": "«",
+    "′": "'", "’": "'", "‘": "'", "´": "'", "`": "'", "º": "°", "˚": "°", "゜": "°", "ﾟ": "°",
+    "×": "×", "✕": "×", "⨯": "×", "＋": "+", "（": "(", "）": ")", "，": ",", "、": ",", "。": ".",
+    "：": ":", "；": ";", "／": "/", "％": "%", "＃": "#", "．": ".", "？": "?", "！": "!",
+    "±": "±", "+/-": "±", "∓": "±", "∶": ":", "＝": "=", "⁄": "/", "∕": "/", "□": "□", "◻": "□",
+    "▢": "□", "⬜": "□", "·": "·", "•": "·", "℃": "℃", "＊": "*",
+}  # fmt: skip
+
+_FOLD = str.maketrans({"ё": "е", "²": "2", "³": "3", "ſ": "s"})
+
+
+class Tokens:
+    """The tokens of one text, as parallel lists.
+
+    Attributes
+    ----------
+    kind, norm, start, end, gap : list, one entry a token
+    """
+
+    __slots__ = ("end", "gap", "kind", "norm", "start", "text")
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        self.kind: list[int] = []
+        self.norm: list[str] = []
+        self.start: list[int] = []
+        self.end: list[int] = []
+        self.gap: list[int] = []
+
+    def __len__(self) -> int:
+        return len(self.kind)
+
+    def raw(self, i: int) -> str:
+        """Token `i` as it stands in the text."""
+        return self.text[self.start[i] : self.end[i]]
+
+
+@lru_cache(maxsize=65536)
+def fold_word(raw: str) -> str:
+    """The form a word is looked up by: small letters, no stops, plain signs."""
+    return raw.lower().translate(_FOLD).replace(".", "").replace("’", "'")
+
+
+@lru_cache(maxsize=16384)
+def _plain_number(raw: str) -> str:
+    if raw.isascii():
+        return raw
+    return "".join(c if c == "·" else unicodedata.normalize("NFKC", c) for c in raw)
+
+
+def read_tokens(
+    text: str,
+    unit_words: frozenset[str] = frozenset(),
+    *,
+    spaced: bool = False,
+    split: Callable[[str], tuple[str, ...]] | None = None,
+) -> Tokens:
+    """Cut `text` into tokens.
+
+    Parameters
+    ----------
+    text : str
+    unit_words : frozenset of str
+        Folded words that may stand glued to a number ("12lb", "670PSI").
+    spaced : bool
+        A blank may divide thousands ("1 020").
+    split : callable, optional
+        Takes a folded word and gives its parts, for languages that write compounds as one.
+
+    Returns
+    -------
+    tokens : Tokens
+    """
+    tokens = Tokens(text)
+    kinds, norms = tokens.kind, tokens.norm
+    starts, ends, gaps = tokens.start, tokens.end, tokens.gap
+    signs, fold = _SIGNS, fold_word
+    previous = 0
+    for match in (_TOKEN_SPACED if spaced else _TOKEN).finditer(text):
+        group = match.lastindex
+        start, end = match.span()
+        if start == previous:
+            gap = 0 if start else 3
+        elif start == previous + 1:
+            gap = 3 if text[previous] == "\n" else 1
+        else:
+            lines = text.count("\n", previous, start)
+            gap = 2 if not lines else 3 if lines == 1 else 4
+        previous = end
+        if group == 4:
+            norm = fold(text[start:end])
+            if split is not None and len(norm) > 6 and len(parts := split(norm)) > 1:
+                for part in parts:
+                    kinds.append(WORD)
+                    norms.append(part)
+                    starts.append(start)
+                    start += len(part)
+                    ends.append(start)
+                    gaps.append(gap)
+                    gap = 0
+                continue
+            kinds.append(WORD)
+            norms.append(norm)
+        elif group == 1:
+            kinds.append(NUMBER)
+            norms.append(_plain_number(text[start:end]))
+        elif group == 8:
+            raw = text[start:end]
+            kinds.append(SIGN)
+            norms.append(signs.get(raw, "..." if raw[0] in ".…" and len(raw) > 1 else raw))
+        elif group == 2:
+            offset = start
+            for kind, norm, length in _split_cluster(text[start:end], unit_words):
+                kinds.append(kind)
+                norms.append(norm)
+                starts.append(offset)
+                offset += length
+                ends.append(offset)
+                gaps.append(gap)
+                gap = 0
+            continue
+        elif group == 3:
+            kinds.append(WORD)
+            norms.append(fold(text[start:end]))
+        elif group == 5:
+            kinds.append(KANJI)
+            norms.append(text[start:end])
+        elif group == 6:
+            raw = text[start:end]
+            kinds.append(SIGN if raw == "ー" and gap else WORD)
+            norms.append(raw)
+        else:
+            kinds.append(FRACTION)
+            norms.append(text[start:end])
+        starts.append(start)
+        ends.append(end)
+        gaps.append(gap)
+    return tokens
+
+
+MISREAD = {
+    "O": "0", "o": "0", "О": "0", "о": "0", "Q": "0", "D": "0", "U": "0", "u": "0", "°": "0",
+    "l": "1", "I": "1", "i": "1", "|": "1", "ı": "1", "L": "1", "í": "1", "J": "1",
+    "S": "5", "s": "5", "Z": "2", "z": "2", "B": "8", "З": "3", "з": "3", "G": "6", "b": "6",
+    "g": "9", "q": "9", "A": "4", "Б": "6", "б": "6", "В": "8", "Ч": "4", "ч": "4", "T": "7",
+    "t": "1", "r": "1", "x": "1", "E": "6", "Э": "3",
+}  # fmt: skip
+"""Letters that scanning puts for digits."""
+
+SURE = frozenset("OoОоlIi|SsZBЗзzQ")
+"""Those of them met so often that the reading is hardly in doubt."""
+
+_PIECE = re.compile(rf"\d+(?:[.,·'’:]\d+)*|[{LETTERS}]+[²³]?|.", re.S)
+_NUMERIC = re.compile(r"\d+(?:[.,·'’:]\d+)*")
+
+
+@lru_cache(maxsize=16384)
+def _split_cluster(raw: str, unit_words: frozenset[str]) -> tuple[tuple[int, str, int], ...]:
+    """Letters and digits run together: unit after a number, misread number, or code."""
+    whole = fold_word(raw)
+    if whole in unit_words:
+        return ((WORD, whole, len(raw)),)
+    pieces = _PIECE.findall(raw)
+    first = pieces[0]
+    if first[0].isdigit() and len(pieces) > 1:
+        rest = raw[len(first) :]
+        lead = rest.lstrip(".,")
+        if fold_word(lead) in unit_words and not (lead in "OoIlSsB" and lead != "l"):
+            stops = len(rest) - len(lead)
+            parts = [(NUMBER, _plain_number(first), len(first))]
+            parts += [(SIGN, mark, 1) for mark in rest[:stops]]
+            return (*parts, (WORD, fold_word(lead), len(lead)))
+        # "165oF": the degree mark read as a letter
+        if rest[0] in "oO" and rest[1:] in {"F", "C", "С"}:
+            return (
+                (NUMBER, _plain_number(first), len(first)),
+                (SIGN, "°", 1),
+                (WORD, fold_word(rest[1:]), 1),
+            )
+    blurred = raw
+    tail: tuple[tuple[int, str, int], ...] = ()
+    if raw[-1] in "CFС" and len(raw) > 2 and (raw[-2].isdigit() or raw[-2] in SURE):
+        blurred, tail = raw[:-1], ((WORD, fold_word(raw[-1]), 1),)
+    if all(c.isdigit() or c in MISREAD or c in ".,·'’" for c in blurred) and sum(
+        c.isdigit() for c in blurred
+    ) >= sum(c in MISREAD for c in blurred) - 2:
+        mended = "".join(MISREAD.get(c, c) for c in blurred)
+        if _NUMERIC.fullmatch(mended):
+            return ((BLUR, blurred, len(blurred)), *tail)
+    if first[0].isdigit() and len(pieces) > 1 and pieces[1] in {".", ","}:
+        # "1,580.Then": a number, a stop, and the next sentence
+        return _as_pieces(pieces)
+    if not first[0].isdigit() and fold_word(first) in unit_words and len(first) > 1:
+        return _as_pieces(pieces)
+    if pieces[0].isalpha() and len(pieces) > 2 and pieces[1] == ".":
+        return _as_pieces(pieces)
+    return ((CODE, whole, len(raw)),)
+
+
+def _as_pieces(pieces: list[str]) -> tuple[tuple[int, str, int], ...]:
+    out = []
+    for piece in pieces:
+        if piece[0].isdigit():
+            out.append((NUMBER, _plain_number(piece), len(piece)))
+        elif len(piece) > 1 or piece.isalpha():
+            out.append((WORD, fold_word(piece), len(piece)))
+        else:
+            out.append((SIGN, _SIGNS.get(piece, piece), 1))
+    return tuple(out)

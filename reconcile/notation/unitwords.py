@@ -1,0 +1,192 @@
+"""Reads the unit printed after (or before) a number, composing "per" units as it goes."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import NamedTuple
+
+from reconcile.notation.lexicon import (
+    Sense,
+    Trie,
+    compositions,
+    denominator_trie,
+    unit_trie,
+    walk,
+)
+from reconcile.notation.tokens import NUMBER, WORD, Tokens
+
+PER = frozenset({"/", "per", "an", "a", "pro", "par", "je", "в", "на", "per", "al", "all", "à", "por", "毎", "每", "the", "pr"})  # fmt: skip
+_ARTICLES = frozenset({"l", "'", "the", "der", "die", "one", "1"})
+DITTOS = frozenset({"do", "ditto", "id", ",,", '"', "desgl", "dgl"})
+
+# Units that are also common words: they need a stop, a number glued to them, or no word after.
+_WORDLIKE = frozenset({"in", "at", "a", "to", "m", "h", "s", "v", "в", "с", "d", "t", "l", "cent",
+                       "k", "c", "f", "g", "gr", "sec", "cv", "ch", "do", "id", "st", "ft", "о",
+                       "сил", "to 1", "ps", "о", "horses", "pond", "gal", "ig", "nm", "mc", "ore",
+                       "ora", "def", "tours", "miles", "days", "day"})  # fmt: skip
+_NEVER_BEFORE = {
+    "in": frozenset({
+        "the", "a", "all", "each", "either", "m", "s", "any", "one", "this", "that", "high", "low",
+        "emergency", "flight", "climb", "gear", "an", "rich", "weak", "level", "auto", "both",
+        "case", "order", "place", "normal", "cruising", "cruise", "total", "reserve", "steps",
+        "first", "second", "moderate", "full", "still", "smooth", "cold", "hot", "fine", "coarse",
+        "dive", "descent", "use", "addition", "service", "turn", "combat", "which", "two", "three",
+        "our", "winter", "summer", "tropical", "1938", "der", "den", "dem", "die", "das", "einer",
+        "einem", "entrata", "uscita", "volo", "salita", "moto", "quota", "crociera", "totale",
+        "discesa", "picchiata", "affondata", "meno", "air", "oil", "f", "fs", "ms", "front",
+    }),
+    "at": frozenset({"the", "a", "full", "any", "take", "sea", "ground", "least"}),
+}  # fmt: skip
+
+
+class UnitMatch(NamedTuple):
+    """A unit that ends before token `end`."""
+
+    end: int
+    senses: tuple[Sense, ...]
+    note: str = ""
+
+
+@cache
+def _sense(unit: str, kind: str, traditions: frozenset[str]) -> Sense:
+    return Sense(unit, kind, "", traditions, "after", 1)
+
+
+def read_unit(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None:
+    """The unit that begins at token `i`, with every sense it can have in `tradition`."""
+    if i >= len(tokens):
+        return None
+    norm, gap = tokens.norm, tokens.gap
+    if norm[i] == "-" and gap[i] == 0 and i + 1 < len(tokens) and gap[i + 1] == 0:
+        if tokens.kind[i + 1] != WORD:
+            return None
+        i += 1  # "24-volt", "5-minute"
+    if gap[i] > 3:
+        return None
+    trie = unit_trie()
+    if norm[i] not in trie:
+        return None
+    match = walk(trie, tokens, i)
+    if match is None:
+        return None
+    end = match.end
+    if end == i + 1 and norm[i] in _WORDLIKE and not _stands_as_unit(tokens, i):
+        return None
+    senses = match.what
+    composed = _compose(tokens, end, senses, tradition)
+    if composed is not None:
+        return composed
+    senses = tuple(s for s in senses if not s.traditions or tradition in s.traditions)
+    if not senses:
+        return None
+    return UnitMatch(end, senses)
+
+
+def _stands_as_unit(tokens: Tokens, i: int) -> bool:
+    if tokens.gap[i] == 0:
+        return True
+    word = tokens.norm[i]
+    n = len(tokens)
+    if word in {"d", "v", "a", "to", "id", "do", "st"}:
+        return i + 1 < n and tokens.norm[i + 1] in ".,;)" and word not in {"to", "st", "do", "id"}
+    if i + 1 >= n or tokens.gap[i + 1] >= 3:
+        return True
+    after = tokens.norm[i + 1]
+    if after == "." and tokens.gap[i + 1] == 0:
+        return True
+    stops = _NEVER_BEFORE.get(word)
+    if stops is not None:
+        return tokens.kind[i + 1] != WORD or (word == "at" and after not in stops)
+    return True
+
+
+def _compose(
+    tokens: Tokens, end: int, senses: tuple[Sense, ...], tradition: str
+) -> UnitMatch | None:
+    norm, n = tokens.norm, len(tokens)
+    denominators: list[str] = []
+    j = end
+    while j < n and norm[j] in PER and tokens.gap[j] < 3:
+        k = j + 1
+        while k < n and norm[k] in _ARTICLES and tokens.gap[k] < 3:
+            k += 1
+        match = walk(denominator_trie(), tokens, k) if k < n else None
+        if match is None:
+            break
+        slug = match.what[0]
+        if slug in {"gal"} and len(match.what) > 1:
+            slug = match.what[-1]
+        denominators.append(slug)
+        j = match.end
+    if not denominators:
+        return None
+    key = " ".join(denominators)
+    table = compositions()
+    out = []
+    for sense in senses:
+        if sense.traditions and tradition not in sense.traditions:
+            continue
+        found = table.get((sense.unit, key))
+        if found is None and key == "gal" and tradition == "american":
+            found = table.get((sense.unit, "galus"))
+        elif key == "gal" and tradition == "american":
+            found = table.get((sense.unit, "galus"), found)
+        if found is not None:
+            unit = _sense(*found, sense.traditions)
+            if unit not in out:
+                out.append(unit)
+    if not out:
+        return None
+    return UnitMatch(j, tuple(out))
+
+
+def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None:
+    """The unit that stands before the number at token `i` ("lt. 315", "atm. 3,5")."""
+    norm, n = tokens.norm, len(tokens)
+    j = i - 1
+    if j >= 0 and norm[j] in ".=":
+        j -= 1
+    if j < 0 or tokens.gap[i] >= 3:
+        return None
+    trie: Trie = unit_trie()
+    for k in (j, j - 1, j - 2):
+        if k < 0 or norm[k] not in trie:
+            continue
+        match = walk(trie, tokens, k)
+        if match is None or match.end not in {i, j + 1}:
+            continue
+        senses = tuple(
+            s
+            for s in match.what
+            if s.place != "after" and (not s.traditions or tradition in s.traditions)
+        )
+        if senses:
+            return UnitMatch(k, senses)
+    return None
+
+
+def read_ditto(tokens: Tokens, i: int) -> int:
+    """End of a ditto mark at token `i`, or 0."""
+    n = len(tokens)
+    if i >= n or tokens.gap[i] >= 3:
+        return 0
+    norm = tokens.norm[i]
+    if norm == "d" and i + 1 < n and tokens.norm[i + 1] == "°" and tokens.gap[i + 1] == 0:
+        return i + 2
+    if norm == "то" and i + 1 < n and tokens.norm[i + 1] == "же":
+        return i + 2
+    if norm in DITTOS and tokens.gap[i] >= 1:
+        end = i + 1
+        if norm in {"do", "id"}:
+            if end < n and tokens.norm[end] == "." and tokens.gap[end] == 0:
+                return end + 1
+            return 0 if end < n and tokens.gap[end] < 2 else end
+        if end < n and tokens.norm[end] == "." and tokens.gap[end] == 0:
+            end += 1
+        return end
+    return 0
+
+
+def is_number(tokens: Tokens, i: int) -> bool:
+    """Whether token `i` is printed in figures."""
+    return i < len(tokens) and tokens.kind[i] == NUMBER

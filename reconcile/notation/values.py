@@ -1,0 +1,218 @@
+"""Finds every number in a text, with the range, tolerance, fraction or compound it is part of."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from typing import NamedTuple
+
+from reconcile.notation.drafts import Draft
+from reconcile.notation.lexicon import Mention, Sense
+from reconcile.notation.numerals import VULGAR, Numeral, read_blurred, read_kanji, read_numeral
+from reconcile.notation.spoken import number_words, read_spoken
+from reconcile.notation.tokens import BLUR, CODE, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
+from reconcile.notation.unitwords import (
+    UnitMatch,
+    read_ditto,
+    read_unit,
+    read_unit_before,
+)
+
+_HALVES = frozenset({2, 3, 4, 8, 16, 32, 64})
+RANGE_MARKS = frozenset({"-", "~", "÷", "...", "/", "//"})
+COMPOUNDS = {
+    ("[lton_av]", "[lcwt_av]"): Fraction(1, 20), ("[lcwt_av]", "[qr_av]"): Fraction(1, 4),
+    ("[lcwt_av]", "[lb_av]"): Fraction(1, 112), ("[ft_i]", "[in_i]"): Fraction(1, 12),
+    ("min", "s"): Fraction(1, 60), ("h", "min"): Fraction(1, 60), ("[gal_br]", "[pt_br]"): Fraction(1, 8),
+    ("[gal_us]", "[qt_us]"): Fraction(1, 4), ("[gal_us]", "[pt_us]"): Fraction(1, 8),
+    ("[gal_br]", "[qt_br]"): Fraction(1, 4), ("[lb_av]", "[oz_av]"): Fraction(1, 16),
+    ("[lton_av]", "[lb_av]"): Fraction(1, 2240), ("[ston_av]", "[lb_av]"): Fraction(1, 2000),
+    ("h", "s"): Fraction(1, 3600), ("[yd_i]", "[ft_i]"): Fraction(1, 3),
+    ("kg", "g"): Fraction(1, 1000),
+}  # fmt: skip
+
+
+class Number(NamedTuple):
+    """One number, ending before token `end`."""
+
+    end: int
+    numeral: Numeral
+    spoken: bool = False
+    heard: bool = False
+    words: bool = False
+
+
+class ValueReader:
+    """Reads numbers out of one text's tokens.
+
+    Parameters
+    ----------
+    tokens : Tokens
+    mentions : dict of int to Mention
+        Vocabulary phrases by the token they begin at.
+    tradition : str
+    continental : bool
+        Comma for the decimal mark.
+    languages : tuple of str
+    speech : bool
+        The text is someone talking.
+    """
+
+    def __init__(
+        self,
+        tokens: Tokens,
+        mentions: dict[int, Mention],
+        tradition: str,
+        continental: bool,
+        languages: tuple[str, ...],
+        speech: bool,
+    ) -> None:
+        self.t = tokens
+        self.mentions = mentions
+        self.tradition = tradition
+        self.continental = continental
+        self.speech = speech
+        self.word_trie, self.word_first = number_words(languages)
+
+    # -- single numbers ----------------------------------------------------------------
+
+    def number_at(self, i: int) -> Number | None:
+        """The single number that begins at token `i`."""
+        t = self.t
+        if i >= len(t):
+            return None
+        kind = t.kind[i]
+        if kind == NUMBER:
+            return self._printed(i)
+        if kind == BLUR:
+            numeral = read_blurred(t.norm[i], self.continental)
+            return Number(i + 1, numeral) if numeral else None
+        if kind == FRACTION:
+            value = VULGAR[t.norm[i]]
+            return Number(i + 1, Numeral(value, Fraction(1, value.denominator)))
+        if kind == KANJI:
+            numeral = read_kanji(t.norm[i])
+            return Number(i + 1, numeral) if numeral else None
+        if kind == WORD and t.norm[i] in self.word_first:
+            spoken = read_spoken(self.word_trie, t, i, speech=self.speech)
+            if spoken is not None:
+                return Number(
+                    spoken.end, Numeral(spoken.value, spoken.resolution), True, spoken.heard, True
+                )
+        if kind == SIGN and t.norm[i] == "{" and i + 4 < len(t) and t.norm[i + 2] == "/":
+            whole = self._vulgar(i + 1)
+            if whole is not None and t.norm[whole.end] == "}":
+                return Number(whole.end + 1, whole.numeral)
+        return None
+
+    def _vulgar(self, i: int) -> Number | None:
+        """``7/16`` at token `i`, printed close."""
+        t = self.t
+        if i + 2 >= len(t) or t.norm[i + 1] != "/" or t.gap[i + 1] or t.gap[i + 2]:
+            return None
+        if t.kind[i] != NUMBER or t.kind[i + 2] != NUMBER:
+            return None
+        above, below = t.norm[i], t.norm[i + 2]
+        if not (above.isdigit() and below.isdigit() and len(below) <= 3):
+            return None
+        a, b = int(above), int(below)
+        if (b in _HALVES and 0 < a < b) or (b in {10, 100} and 0 < a < b):
+            return Number(i + 3, Numeral(Fraction(a, b), Fraction(1, b)))
+        return None
+
+    def _printed(self, i: int) -> Number | None:
+        t = self.t
+        n = len(t)
+        fraction = self._vulgar(i)
+        if fraction is not None:
+            return fraction
+        numeral = read_numeral(t.norm[i], self.continental)
+        if numeral is None:
+            return None
+        end = i + 1
+        if end < n and numeral.resolution == 1:
+            gap = t.gap[end]
+            kind = t.kind[end]
+            if kind == FRACTION and gap <= 1:
+                part = VULGAR[t.norm[end]]
+                return Number(end + 1, _mixed(numeral, part))
+            at = end
+            if t.norm[end] == "-" and gap == 0:
+                at = end + 1
+            if at < n and (gap <= 1 or at > end):
+                closed = t.norm[at] == "{"
+                part = self._vulgar(at + closed) if numeral.value < 1000 else None
+                if part is not None and part.numeral.value.denominator in _HALVES | {1}:
+                    stop = part.end
+                    if closed:
+                        stop += 1
+                    return Number(stop, _mixed(numeral, part.numeral.value))
+            if self.speech and kind == WORD and t.norm[end] in {"hundred", "thousand"}:
+                scale = 100 if t.norm[end] == "hundred" else 1000
+                value, stop, step = numeral.value * scale, end + 1, scale
+                more = self.number_at(stop) if scale == 1000 else None
+                if more is not None and more.numeral.value < 1000:
+                    value, stop = value + more.numeral.value, more.end
+                    step = int(more.numeral.resolution)
+                return Number(stop, Numeral(value, Fraction(step)), True)
+        return Number(end, numeral)
+
+    # -- signs and links ---------------------------------------------------------------
+
+    def _role(self, i: int) -> str:
+        found = self.mentions.get(i)
+        return found.terms[0].role if found is not None else ""
+
+    def sign_before(self, i: int) -> tuple[str, int]:
+        """Sign of the number at token `i`, and the token where it begins."""
+        t = self.t
+        k = i - 1
+        if k < 0 or t.gap[i] > 1:
+            return "", i
+        mark = t.norm[k]
+        if t.kind[k] == SIGN:
+            if mark == "+":
+                return "+", k
+            if mark == "-":
+                if k == 0 or t.gap[k] >= 2:
+                    return "-", k
+                before = t.norm[k - 1]
+                if t.gap[k] >= 1 and t.gap[i] == 0:
+                    return "-", k
+                if before in "(:;,/=" or before == "...":
+                    return "-", k
+            if mark == "ー":
+                return "-", k
+        elif t.kind[k] == WORD:
+            role = self._role(k)
+            if role == "plus":
+                return "+", k
+            if role == "minus":
+                return "-", k
+            for back in (2, 3, 4):
+                found = self.mentions.get(i - back)
+                if found is not None and found.j == i and found.terms[0].role in {"plus", "minus"}:
+                    return ("+" if found.terms[0].role == "plus" else "-"), i - back
+        return "", i
+
+    def signed_at(self, i: int) -> tuple[str, Number] | None:
+        """A number with its own sign, as the second member of a range or tolerance."""
+        t = self.t
+        n = len(t)
+        if i >= n:
+            return None
+        if t.norm[i] in {"+", "-"} and t.kind[i] == SIGN:
+            number = self.number_at(i + 1)
+            return None if number is None else (t.norm[i], number)
+        found = self.mentions.get(i)
+        if found is not None and found.terms[0].role in {"plus", "minus"}:
+            number = self.number_at(found.j)
+            if number is None:
+                return None
+            return ("+" if found.terms[0].role == "plus" else "-"), number
+        number = self.number_at(i)
+        return None if number is None else ("", number)
+
+
+def _mixed(whole: Numeral, part: Fraction) -> Numeral:
+    return Numeral(whole.value + part, Fraction(1, part.denominator))
