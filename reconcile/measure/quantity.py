@@ -74,6 +74,9 @@ class Quantity:
         A difference of two temperatures.
     partner : str
         What a "differential" pressure is counted from: "ambient", or blank if not known.
+    height_m : Fraction or None, [m]
+        Geopotential height the paper states for it; the air around is taken there where no
+        other is given.
     """
 
     nominal: Fraction | None = None
@@ -90,6 +93,7 @@ class Quantity:
     is_difference: bool = False
     country: str = ""
     partner: str = ""
+    height_m: Fraction | None = None
 
     @property
     def is_read(self) -> bool:
@@ -215,7 +219,7 @@ class Quantity:
         ----------
         height_m : float, optional, [m]
             Geopotential height in the standard atmosphere, for the forms that count from
-            the air around.
+            the air around; by default the height stated with the figure, if any.
         ambient : Ambient, optional
             The air around, where it is known better; overrules `height_m`.
 
@@ -256,8 +260,7 @@ class Quantity:
         if row.si_unit != "Pa" or row.scale != "linear":
             values, half_width = self.exact_in_form(form, height_m, ambient=ambient, datum=datum)
             return self._si_of(*values, form, half_width)
-        if ambient is None and height_m is not None:
-            ambient = ambient_at(height_m)
+        ambient = self._air(height_m, ambient)
         line = form_line(
             self.form,
             form,
@@ -277,6 +280,14 @@ class Quantity:
             return SiValue(si.nominal, si.lo, si.hi, si.half_width, u, si.unit, form)
         return si
 
+    def _air(self, height_m: float | None, ambient: Ambient | None) -> Ambient | None:
+        """The air around: given, else at the height given, else at the height stated."""
+        if ambient is not None:
+            return ambient
+        if height_m is None:
+            height_m = None if self.height_m is None else float(self.height_m)
+        return None if height_m is None else ambient_at(height_m)
+
     def exact_in_form(
         self,
         form: Form,
@@ -291,8 +302,7 @@ class Quantity:
             raise ReferenceFormError(
                 f"{self} is not a pressure, and has no reference form", expected="a pressure"
             )
-        if ambient is None and height_m is not None:
-            ambient = ambient_at(height_m)
+        ambient = self._air(height_m, ambient)
         return change_form(
             self.exact_si(),
             self.form,

@@ -224,3 +224,13 @@ def test_the_scalar_path_imports_nothing_heavy() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
+
+
+def test_a_height_stated_with_the_figure_is_used() -> None:
+    """Oil pressure "at 20,000 ft" has an absolute pressure; another height overrules it."""
+    oil = Quantity(
+        Fraction(70), unit="[psi]", kind="pressure", form="gauge", height_m=Fraction("6096")
+    )
+    assert oil.absolute().nominal == oil.absolute(6096.0).nominal
+    assert oil.absolute(0.0).nominal == pytest.approx(70 * 6894.757293168361 + 101325)
+    assert oil.to("kPa", "absolute").nominal == oil.to("kPa", "absolute", 6096.0).nominal
