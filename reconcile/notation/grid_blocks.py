@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from reconcile.notation.grid_build import Row, Table, build
-from reconcile.notation.grid_columns import Column, cut_glued, head_columns, place_cells
+from reconcile.notation.grid_columns import Column, cut_glued, head_columns, place_cells, widen
 from reconcile.notation.grid_legend import find_hanging, find_lettered, lettered_line, read_legend
 from reconcile.notation.grid_lines import (
     Line,
@@ -32,31 +32,42 @@ _NOTE = re.compile(
 )
 
 
+Paragraph = list[tuple[int, str, bool]]
+"""Offset and text of each line, and whether a blank line comes before it."""
+
+
 def find_blocks(text: str) -> list[Grid]:
     """Grids of `text`; see `reconcile.notation.grid.find_grids`."""
     grids: list[Grid] = []
     memory = _Memory()
-    paragraph: list[tuple[int, str]] = []
+    paragraph: Paragraph = []
     worth = False
     at = gap = 0
     for raw in _BREAK.split(text):
         line = raw[:-1] if raw.endswith("\r") else raw
         if line and not line.isspace():
-            paragraph.append((at, line))
+            if gap and paragraph and not (gap == 1 and _goes_on(paragraph, line)):
+                _paragraph(paragraph, worth, grids, memory)
+                paragraph, worth = [], False
+            if gap > MAX_GAP:
+                memory.forget()
+            paragraph.append((at, line, gap > 0))
             gap = 0
             if not worth:
                 worth = _worth(line, len(paragraph))
         else:
-            if paragraph:
-                _paragraph(paragraph, worth, grids, memory)
-                paragraph, worth = [], False
             gap += 1
-            if gap > MAX_GAP:
-                memory.forget()
         at += len(raw) + 1
     if paragraph:
         _paragraph(paragraph, worth, grids, memory)
     return [_with_notes(text, grid) for grid in grids]
+
+
+def _goes_on(paragraph: Paragraph, line: str) -> bool:
+    """True if a table typed with blank lines between its rows may go on with `line`."""
+    last = paragraph[-1][1].strip()
+    alone = len(paragraph) <= 3 and len(last) <= MAX_CAPTION  # a caption, or one heading
+    return looks_tabular(line.strip()) and (alone or looks_tabular(last))
 
 
 def _worth(line: str, number: int) -> bool:
@@ -79,27 +90,25 @@ class _Memory:
         self.table, self.columns = None, []
 
 
-def _passes_over(paragraph: list[tuple[int, str]]) -> bool:
+def _passes_over(paragraph: Paragraph) -> bool:
     return len(paragraph) <= 2 and all(
-        is_continued(line) or is_page_number(line) for _, line in paragraph
+        is_continued(line) or is_page_number(line) for _, line, _ in paragraph
     )
 
 
-def _paragraph(
-    paragraph: list[tuple[int, str]], worth: bool, grids: list[Grid], memory: _Memory
-) -> None:
+def _paragraph(paragraph: Paragraph, worth: bool, grids: list[Grid], memory: _Memory) -> None:
     """Find the grids of one run of lines without a blank one."""
     if _passes_over(paragraph):
         return
     if not worth:
         memory.forget()
         return
-    if any(lettered_line(line) for _, line in paragraph):
-        found = find_lettered(paragraph)
+    if any(lettered_line(line) for _, line, _ in paragraph):
+        found = find_lettered([(at, line) for at, line, _ in paragraph])
         if found:
             grids.extend(found)
             return
-    lines = [cut_line(at, line) for at, line in paragraph]
+    lines = [cut_line(at, line, apart=apart) for at, line, apart in paragraph]
     barred = sum(line.bars for line in lines)
     if barred >= 2:
         head = next(i for i, line in enumerate(lines) if line.bars)
@@ -157,6 +166,9 @@ def _is_body(line: Line) -> bool:
 def _fixed(lines: list[Line], grids: list[Grid], memory: _Memory) -> None:
     """Tables set by blanks or leader dots."""
     rejected = 0
+    for line in lines:
+        if line.bars:  # a lone one: its blank cells mean nothing
+            line.segs = [seg for seg in line.segs if seg.text]
     while lines:
         body = [i for i, line in enumerate(lines) if _is_body(line)]
         if not body:
@@ -193,7 +205,7 @@ def _end_of_body(lines: list[Line], top: int, first: int) -> int:
             continue
         if len(line.segs) >= 2:
             texts = not any(seg.valued for seg in line.segs[1:]) and not line.leader
-            if texts and loose and i + 1 < len(lines) and _is_body(lines[i + 1]):
+            if texts and (loose or line.apart) and i + 1 < len(lines) and _is_body(lines[i + 1]):
                 return end  # a heading of its own: another table begins
             if texts and any(len(seg.text) > 40 for seg in line.segs):
                 loose += 1
@@ -231,7 +243,8 @@ def _read_fixed(
                 before.tail.append(label)
                 continue
         rows.append(Row(label, {j + 1: seg for j, seg in placed.items()}, line.indent))
-    decks, above = _headings(lines[:top], columns, first)
+    zone = max((row.label.hi for row in rows if row.label and row.cells), default=first)
+    decks, above = _headings(lines[:top], columns, first, min(first - 3, zone + 1))
     head = above[-1] if above and not decks else None
     if head is not None and rows and len(head.segs) == 1 and head.indent < rows[0].indent:
         rows.insert(0, Row(head.segs[0], {}, head.indent))
@@ -246,7 +259,7 @@ def _values(line: Line, first: int) -> list[Seg]:
 
 
 def _headings(
-    lines: list[Line], columns: list[Column], first: int
+    lines: list[Line], columns: list[Column], first: int, zone: int
 ) -> tuple[list[dict[int, Seg]], list[Line]]:
     """Decks of headings, uppermost first, and the lines above them."""
     picked: list[list[Seg]] = []
@@ -256,28 +269,30 @@ def _headings(
         if line.rule:
             i -= 1
             continue
-        if len(line.segs) < 2 and (not line.segs or line.indent < first - 3):
+        if len(line.segs) < 2 and (not line.segs or line.indent < zone):
             break
         if any(len(seg.text) > MAX_HEAD for seg in line.segs):
             break
         picked.append(line.segs)
         i -= 1
-    decks: list[dict[int, Seg]] = []
-    below: set[int] = set()
-    for n, segs in enumerate(picked):
-        stub: Seg | None = None
+    picked.reverse()
+    decks: list[dict[int, Seg]] = [{} for _ in picked]
+    bare: list[list[Seg]] = []
+    for deck, segs in zip(decks, picked):
         lead = segs[0]
-        if (lead.hi <= first and (lead.lo < first - 2)) or (
-            lead.lo < first - 6 and len(segs) == len(columns) + 1
-        ):
-            stub, segs = lead, segs[1:]
-        heads = head_columns(segs, columns, upper=below if n else None) if segs else {}
-        deck = {j + 1: seg for j, seg in heads.items()}
-        below |= set(heads)
-        if stub is not None:
-            deck[0] = stub
-        decks.append(deck)
-    return decks[::-1], lines[: i + 1]
+        if lead.lo < zone and (lead.hi <= first or len(segs) == len(columns) + 1):
+            deck[0] = lead
+            segs = segs[1:]
+        bare.append(segs)
+    # The fullest deck says how wide the columns are; the others are laid against it.
+    order = sorted(range(len(picked)), key=lambda n: (-len(bare[n]), -n))
+    for n in order:
+        under = {j - 1 for m in range(n + 1, len(decks)) for j in decks[m] if j}
+        upper = under if under and n < order[0] else None
+        heads = head_columns(bare[n], columns, upper=upper) if bare[n] else {}
+        decks[n].update((j + 1, seg) for j, seg in heads.items())
+        widen(columns, heads)
+    return decks, lines[: i + 1]
 
 
 def _caption(lines: Sequence[Line]) -> Span | None:
@@ -306,18 +321,24 @@ def _accepted(body: list[Line], table: Table, columns: list[Column]) -> bool:
         return False
     if sum(len(seg.text) for seg in values) > 28 * len(values):
         return False
-    rows_at = [
-        [seg.lo for seg in row.cells.values()] + [seg.hi for seg in row.cells.values()]
-        for row in filled
-    ]
-    rows_at.append([seg.lo for seg in heads] + [seg.hi for seg in heads])
+    rows_at = [_edges(row.cells.values()) for row in filled] + [_edges(heads)]
     held = total = 0
     for n, row in enumerate(filled):
-        others = {x for m, row_at in enumerate(rows_at) if m != n for x in row_at}
+        others = set().union(*rows_at[:n], *rows_at[n + 1 :])
         for seg in row.cells.values():
             total += 1
-            held += any(x in others for x in (seg.lo, seg.hi, seg.lo - 1, seg.lo + 1))
+            held += not others.isdisjoint(_edges([seg], 1))
     return held * 2 >= total
+
+
+def _edges(segs: Iterable[Seg], near: int = 0) -> set[tuple[str, int]]:
+    """Left edges, right edges and centres, which line up in a table in one way or another."""
+    return {
+        mark
+        for seg in segs
+        for x in range(-near, near + 1)
+        for mark in (("l", seg.lo + x), ("r", seg.hi + x), ("c", (seg.lo + seg.hi) // 2 + x))
+    }
 
 
 def _fits(columns: list[Column], before: list[Column]) -> bool:

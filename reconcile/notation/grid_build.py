@@ -105,13 +105,15 @@ def _labels_anew(table: Table, rows: list[Row], j: int) -> bool:
     return not headed[1] and ((headed[0] and headed[2]) or not any(headed))
 
 
-def _label_columns(rows: list[Row]) -> int:
-    """Number of leading columns that hold words only, so that they label the row too."""
+def _label_columns(rows: list[Row], decks: list[dict[int, Seg]]) -> int:
+    """Number of leading columns of words without a heading: they label the row too."""
     count = 0
     last = max((j for row in rows for j in row.cells), default=0)
     while count + 1 < last:
         cells = [row.cells[count + 1] for row in rows if count + 1 in row.cells]
         if not cells or any(cell.kind not in ("text", "ditto") for cell in cells):
+            break
+        if any(count + 1 in deck for deck in decks):
             break
         count += 1
     return count
@@ -120,7 +122,7 @@ def _label_columns(rows: list[Row]) -> int:
 def _assemble(table: Table) -> Grid | None:
     filled = [row for row in table.rows if row.cells]
     stubs = tuple(deck[0].span for deck in table.decks if 0 in deck)
-    inner = _label_columns(filled)
+    inner = _label_columns(filled, table.decks)
     paths = _row_paths(table.rows)
     heads: dict[int, tuple[Seg, ...]] = {}
     last = max((j for row in filled for j in row.cells), default=0)

@@ -195,6 +195,17 @@ def head_columns(
     return claims
 
 
+def widen(columns: list[Column], heads: dict[int, Seg]) -> None:
+    """Let columns be as wide as their own headings, for the decks above these."""
+    for j, seg in heads.items():
+        if sum(other is seg for other in heads.values()) > 1:
+            continue
+        lo = columns[j - 1].hi + 1 if j else 0
+        hi = columns[j + 1].lo - 1 if j + 1 < len(columns) else seg.hi
+        columns[j].lo = min(columns[j].lo, max(lo, seg.lo))
+        columns[j].hi = max(columns[j].hi, min(hi, seg.hi))
+
+
 def _spread(claims: dict[int, Seg], columns: list[Column], upper: set[int]) -> None:
     """Let spanning heads reach the outer columns they are centred over."""
     for j in range(len(columns)):
@@ -211,7 +222,13 @@ def _spread(claims: dict[int, Seg], columns: list[Column], upper: set[int]) -> N
             now = abs(seg.lo + seg.hi - lo - hi)
             then = abs(seg.lo + seg.hi - wide_lo - wide_hi)
             close = columns[j].distance(seg) <= NEAR
-            if (len(held) == 1 and close) or then < now:
+            sticks_out = seg.lo < lo if j < beside else seg.hi > hi
+            flush = abs(seg.lo - lo) <= 1 if j < beside else abs(seg.hi - hi) <= 1
+            if (
+                (len(held) == 1 and close and sticks_out)
+                or then < min(now, 3)  # centred to a character
+                or (len(held) == 1 and then < now and close and not flush)
+            ):
                 claims[j] = seg
                 break
 

@@ -63,6 +63,8 @@ class Line:
     tabs: bool = False
     leader: bool = False
     rule: bool = False
+    apart: bool = False
+    """A blank line comes before it."""
 
     @property
     def blank(self) -> bool:
@@ -124,9 +126,9 @@ def looks_tabular(text: str) -> bool:
     ) and len(text) <= MAX_LINE
 
 
-def cut_line(start: int, text: str) -> Line:
+def cut_line(start: int, text: str, *, apart: bool = False) -> Line:
     """Cut one line into segments."""
-    line = Line(start, text)
+    line = Line(start, text, apart=apart)
     if not looks_tabular(text):
         if (body := text.strip()) and len(text) <= MAX_LINE:
             lo = len(text) - len(text.lstrip())
