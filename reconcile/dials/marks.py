@@ -170,15 +170,28 @@ def make_marks(
 def _left_out(mine: Sequence[LimitRow], wanted: Sequence[LimitRow], every: bool) -> list[str]:
     remarks = []
     kept = {row.id for row in wanted}
-    out = [row for row in mine if row.id not in kept]
+    said = {(row.condition, row.bound, row.figure.as_written) for row in wanted}
+    out = [
+        row
+        for row in mine
+        if row.id not in kept and (row.condition, row.bound, row.figure.as_written) not in said
+    ]
     if out:
-        what = "; ".join(f"{_label(r)} ({r.figure.as_written}, {r.standing})" for r in out)
-        remarks.append(f"Not marked, since not verified: {what}.")
+        remarks.append(f"Not marked, since not verified: {_listed(out)}.")
     doubtful = [row for row in wanted if row.standing != "verified"]
     if every and doubtful:
-        what = "; ".join(f"{_label(r)} ({r.figure.as_written}, {r.standing})" for r in doubtful)
-        remarks.append(f"MARKED THOUGH NOT VERIFIED: {what}.")
+        remarks.append(f"MARKED THOUGH NOT VERIFIED: {_listed(doubtful, len(doubtful))}.")
     return remarks
+
+
+def _listed(rows: Sequence[LimitRow], most: int = 8) -> str:
+    """Rows in short, those that need looking at first, each thing once."""
+    ordered = sorted(rows, key=lambda r: r.standing == "unverified")
+    words = list(
+        dict.fromkeys(f"{_label(r)} ({r.figure.as_written}, {r.standing})" for r in ordered)
+    )
+    more = f"; and {len(words) - most} more" if len(words) > most else ""
+    return "; ".join(words[:most]) + more
 
 
 def _marks_of(placed: Sequence[Placed]) -> tuple[tuple[Mark, ...], list[str]]:

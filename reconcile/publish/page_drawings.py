@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from reconcile.dials import Gauge, MarkSet, dial_svg, gauges, make_marks, strip_svg
+from reconcile.dials.legend import mark_words
+from reconcile.errors import ReconcileError
+from reconcile.publish.plots import make_plots
 from reconcile.publish.rows import LimitTable
+
+DIAMETER_MM = 72.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,9 +27,63 @@ class Drawing:
 
 def draw_plots(table: LimitTable) -> tuple[Drawing, ...]:
     """Plots of the table's limits."""
-    return ()
+    return tuple(Drawing(p.id, p.title, p.svg, p.caption, p.lines) for p in make_plots(table))
 
 
 def draw_dials(table: LimitTable) -> tuple[Drawing, ...]:
-    """Dials of ordinary gauges with the table's verified marks."""
-    return ()
+    """For each parameter with verified limits: the ordinary gauge that shows most of them."""
+    drawings = []
+    for parameter in sorted({row.parameter for row in table.rows if row.parameter}):
+        best = best_gauge(table, parameter)
+        if best is None or all(m.marking.slug == "index-set" for m in best.marks):
+            continue
+        number = len(drawings) + 1
+        prefix = f"dial-{number}"
+        draw = strip_svg if best.gauge.display == "digital" else dial_svg
+        size = (
+            {"width_mm": 110.0} if best.gauge.display == "digital" else {"diameter_mm": DIAMETER_MM}
+        )
+        svg = draw(best, prefix=prefix, with_legend=False, **size)  # type: ignore[operator]
+        drawings.append(
+            Drawing(
+                id=prefix,
+                title=parameter,
+                svg=svg,
+                caption=f"{best.gauge.name}: {best.gauge.accuracy_words}.",
+                lines=dial_lines(best),
+            )
+        )
+    return tuple(drawings)
+
+
+def best_gauge(table: LimitTable, parameter: str) -> MarkSet | None:
+    """Marks on the ordinary gauge that shows most of the verified limits; of equals, the
+    first of the table that reads them finest for its span."""
+    found: list[tuple[int, int, MarkSet]] = []
+    for order, gauge in enumerate(_suited(parameter)):
+        try:
+            marks = make_marks(table.rows, gauge, parameter)
+        except ReconcileError:
+            return None
+        if marks.marks:
+            found.append((len(marks.refused), order, marks))
+    return min(found, key=lambda one: one[:2])[2] if found else None
+
+
+def _suited(parameter: str) -> list[Gauge]:
+    return [gauge for gauge in gauges() if parameter in gauge.parameters]
+
+
+def dial_lines(marks: MarkSet) -> tuple[str, ...]:
+    """Each mark, refusal and remark in a sentence."""
+    lines = [
+        f"{mark.number} {mark.marking.word}, {mark.marking.means}: "
+        f"{mark_words(mark, marks.gauge.symbol)}"
+        for mark in marks.marks
+    ]
+    lines += [
+        f"Cannot be shown: {one.row.figure.as_written} ({one.row.condition or 'no condition'}): "
+        f"{one.reason}. Row {one.row.id}."
+        for one in marks.refused
+    ]
+    return (*lines, *marks.remarks)

@@ -24,7 +24,7 @@ DPI = 96
 GREYS = 6
 BUDGET = 3_000_000
 """Bytes of all page pictures together, as they stand in the file."""
-WINDOW = (292.0, 50.0)
+WINDOW = (350.0, 50.0)
 """Width and height of a crop on the page [pt]."""
 
 

@@ -5,6 +5,7 @@ The modern equivalents are those of every other format; here they only get their
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -38,6 +39,9 @@ ROUNDED_WORDS = {
     "nearest": "rounded to nearest",
     "exact": "exact",
 }
+
+
+_SMALLEST, _LARGEST = Fraction(1, 100), Fraction(10**6)
 
 
 class Equivalent(NamedTuple):
@@ -104,7 +108,8 @@ def meaning(row: Row) -> str:
         parts.append(form_words(q))
     if time := time_words(row):
         parts.append(time)
-    text = ", ".join(parts) + "."
+    text = ", ".join(parts)
+    text += "" if text.endswith(".") else "."
     return text[:1].upper() + text[1:]
 
 
@@ -115,10 +120,15 @@ def plain(x: Fraction, step: Fraction, *, signed: bool = False) -> str:
         places += 1
     scaled = round(x * 10**places)
     whole, rest = divmod(abs(scaled), 10**places)
-    text = f"{whole:,}".replace(",", "\u202f") if whole >= 10000 else str(whole)
+    text = f"{whole:,}".replace(",", "\u202f")
     if places:
         text += f".{rest:0{places}d}"
     return ("−" if scaled < 0 else "+" if signed and scaled > 0 else "") + text
+
+
+def _thin(number: str) -> str:
+    """A number of the other formats with this page's minus and gaps."""
+    return re.sub(r"(?<=\d) (?=\d{3})", "\u202f", number.replace("-", "−"))
 
 
 def si_text(q: Quantity, bound: str) -> str:
@@ -156,9 +166,14 @@ def lines_of_equivalents(row: Row) -> tuple[Equivalent, ...]:
     note = f"u = {si.standard_uncertainty:.2g}" if si.standard_uncertainty else ""
     out = [Equivalent(si_text(q, row.bound), si.unit, FORM_WORDS[q.form], note, True)]
     for one in equivalents_of(q, row.bound):
+        sizes = [abs(x) for x in (one.nominal, one.lo, one.hi) if x]
+        if (one.unit, one.form) == (si.unit, q.form) or any(
+            not _SMALLEST <= x < _LARGEST for x in sizes
+        ):
+            continue  # SI once is enough, and no gauge shows millions
         out.append(
             Equivalent(
-                one.number.replace("-", "−"),
+                _thin(one.number),
                 one.symbol or one.unit,
                 FORM_WORDS[one.form],
                 ROUNDED_WORDS[one.rounded],
