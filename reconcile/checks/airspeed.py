@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
 
-from reconcile.checks.emend import Constraint, emend, scaled
+from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
 from reconcile.checks.sides import Side
@@ -107,23 +107,18 @@ def _judge(height: Entry, one: Entry, meant: str, other: Entry, wanted: str) -> 
     )
     entries = (height, one, other)
     expected = expected_speed(_value(one), meant, wanted, h)
-    found = []
-    if not good:
-        for at, entry in enumerate(entries):
-            if entry.side is None:
-                continue
+    suspects = []
+    for at, entry in enumerate(entries):
+        if entry.side is None or good:
+            continue
 
-            def holds(side: Side, at: int = at) -> bool:
-                sides = [side if i == at else e.side for i, e in enumerate(entries)]
-                miss = _off(sides[0], sides[1], sides[2], meant, wanted)
-                return miss is not None and abs(miss) <= allowed
+        def holds(side: Side, at: int = at) -> bool:
+            sides = [side if i == at else e.side for i, e in enumerate(entries)]
+            miss = _off(sides[0], sides[1], sides[2], meant, wanted)
+            return miss is not None and abs(miss) <= allowed
 
-            found += emend(
-                entry.figure,
-                entry.side,
-                [Constraint("airspeed", holds)],
-                parameter=entry.limit.parameter,
-            )
+        constraint = Constraint("airspeed", holds)
+        suspects.append(Suspect(entry.figure, entry.side, [constraint], entry.limit.parameter))
     yield Finding(
         "airspeed",
         verdict,  # type: ignore[arg-type]
@@ -134,7 +129,7 @@ def _judge(height: Entry, one: Entry, meant: str, other: Entry, wanted: str) -> 
         seen=other.figure.as_written,
         expected=f"{expected:.4g} SI",
         difference_si=_value(other) - expected,
-        emendations=scaled(found),
+        emendations=emend(suspects),
         steps=(
             f"height {h:.0f} m: standard pressure {float(isa(h).pressure):.0f} Pa",
             f"{meant} {_value(one):.5g} gives {wanted} {expected:.5g}; printed {_value(other):.5g}",

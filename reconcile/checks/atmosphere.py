@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from reconcile.checks.emend import Constraint, emend, scaled
+from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
 from reconcile.checks.sides import Side
@@ -67,24 +67,20 @@ def _judge(height: Entry, air: Entry) -> Iterator[Finding]:
     good = abs(gap) <= allowed
     # Weather is no fault of the paper: temperatures far from standard are only doubtful.
     verdict = "agrees" if good else "contradicts" if parameter == _PRESSURE else "in doubt"
-    emendations = []
-    if not good:
-        for entry, other in ((height, air), (air, height)):
-            assert entry.side is not None
+    suspects = []
+    for entry, other in ((height, air), (air, height)):
+        if good or entry.side is None:
+            continue
 
-            def holds(side: Side, mine: Entry = entry, theirs: Entry = other) -> bool:
-                pair = (side, theirs.side) if mine is height else (theirs.side, side)
-                assert pair[0] is not None
-                assert pair[1] is not None
-                result = _gap(pair[0], pair[1], parameter)
-                return result is not None and abs(result[0]) <= result[1]
+        def holds(side: Side, mine: Entry = entry, theirs: Entry = other) -> bool:
+            pair = (side, theirs.side) if mine is height else (theirs.side, side)
+            assert pair[0] is not None
+            assert pair[1] is not None
+            result = _gap(pair[0], pair[1], parameter)
+            return result is not None and abs(result[0]) <= result[1]
 
-            emendations += emend(
-                entry.figure,
-                entry.side,
-                [Constraint("atmosphere", holds)],
-                parameter=entry.limit.parameter,
-            )
+        constraint = Constraint("atmosphere", holds)
+        suspects.append(Suspect(entry.figure, entry.side, [constraint], entry.limit.parameter))
     h = float(height.side.si[0])
     standard = isa(h)
     yield Finding(
@@ -97,7 +93,7 @@ def _judge(height: Entry, air: Entry) -> Iterator[Finding]:
         seen=air.figure.as_written,
         expected=f"{float(standard.pressure):.6g} Pa, {float(standard.temperature):.5g} K",
         difference_si=gap,
-        emendations=scaled(emendations),
+        emendations=emend(suspects),
         steps=(
             f"height {h:.1f} m: {float(standard.pressure):.1f} Pa, "
             f"{float(standard.temperature):.2f} K (ISO 2533:1975)",

@@ -67,8 +67,12 @@ def compare_in(
     parameter: str | None = None,
     twins: bool | None = None,
     copy: int | None = None,
+    rivals: bool = False,
 ) -> Finding:
-    """As `compare`, with the context already weighed and what else is known of the pair."""
+    """As `compare`, with the context already weighed and what else is known of the pair.
+
+    `rivals`: list the same cause on either figure, for whoever can weigh further evidence.
+    """
     ids = (figure_a.id, figure_b.id)
     parameter = parameter or figure_a.parameter or figure_b.parameter
     ambient = ambient_at(context.height_m)
@@ -98,7 +102,7 @@ def compare_in(
             conditions_differ=_differ(figure_a.condition, figure_b.condition),
             copy=copy,
         )
-        emendations = _emendations((figure_a, figure_b), (a, b), ranked, slug)
+        emendations = _emendations((figure_a, figure_b), ranked, slug, rivals)
     if emendations:
         evidence += f" Most likely: {emendations[0].reason}."
     gap = max((abs(x - y) for x, y in zip(a.si, b.si)), default=Fraction(0))
@@ -203,25 +207,19 @@ def _literal(figure: Figure, side: Side) -> Side | None:
 
 
 def _emendations(
-    figures: tuple[Figure, Figure],
-    sides: tuple[Side, Side],
-    ranked: list[Explanation],
-    slug: str,
+    figures: tuple[Figure, Figure], ranked: list[Explanation], slug: str, rivals: bool
 ) -> tuple[Emendation, ...]:
-    """One emendation a cause, its odds the sum over the cause's readings."""
-    best: dict[str, Explanation] = {}
-    total: dict[str, float] = {}
-    rivals: dict[str, list[Explanation]] = {}
+    """One emendation a cause (and figure, with `rivals`), its odds the sum of its readings."""
+    readings: dict[tuple[str, int | None], list[Explanation]] = {}
     for one in ranked:
-        best.setdefault(one.cause, one)
-        total[one.cause] = total.get(one.cause, 0.0) + one.odds
-        rivals.setdefault(one.cause, []).append(one)
-    made = []
-    for cause in sorted(best, key=lambda c: -total[c]):
-        if total[cause] < _LEAST_ODDS:
-            break
-        made.append(_emendation(figures, best[cause], rivals[cause], total[cause], slug))
-    return tuple(made)
+        at = (one.cause, one.faulty if rivals else None)
+        readings.setdefault(at, []).append(one)
+    total = {at: sum(one.odds for one in found) for at, found in readings.items()}
+    return tuple(
+        _emendation(figures, readings[at][0], readings[at], total[at], slug)
+        for at in sorted(total, key=lambda at: -total[at])
+        if total[at] >= _LEAST_ODDS
+    )
 
 
 def _emendation(

@@ -22,6 +22,7 @@ _SIGN = re.compile(r"^\W*(?:[+\-−–]|plus\b|minus\b)", re.IGNORECASE)
 _COMMA_GROUP = re.compile(r"(?<![\d.])\d{1,3}(?:,\d{3})+(?![\d.])")
 _POINT_GROUP = re.compile(r"(?<![\d,])\d{1,3}\.\d{3}(?![\d,])")
 _DIGITS = "0123456789"
+_TENS = frozenset(10**k for k in range(1, 10))
 _SIGNED_FORMS = ("fixed_datum",)
 _SIGNED_KINDS = ("temperature", "angle")
 _DIALLED = ("rotational_speed", "pressure", "altitude", "temperature")
@@ -43,6 +44,8 @@ class Supposition:
 def printed_digits(number: Fraction, place: Fraction) -> str:
     """`number` as decimal digits down to `place`, unsigned; empty for vulgar fractions."""
     number = abs(number)
+    if place.denominator > 1 and place.denominator not in _TENS:
+        return ""
     for decimals in range(9):
         scaled = number * 10**decimals
         if scaled.denominator == 1 and (place * 10**decimals).denominator == 1:

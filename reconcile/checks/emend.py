@@ -7,7 +7,7 @@ printed" is among the answers. Nothing is applied: the answer is a list for a pe
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -64,9 +64,8 @@ def emend_figure(
         if theirs is not None and theirs.kind == side.kind:
             slug = "twins" if theirs.unit != side.unit else "witnesses"
             constraints.append(agreement(slug, theirs))
-    return tuple(
-        emend(figure, side, constraints, context=read_context(context), parameter=figure.parameter)
-    )
+    suspect = Suspect(figure, side, constraints, figure.parameter)
+    return emend([suspect], context=read_context(context))
 
 
 def agreement(check: str, other: Side) -> Constraint:
@@ -77,36 +76,85 @@ def agreement(check: str, other: Side) -> Constraint:
     )
 
 
-def emend(
-    figure: Figure,
-    side: Side,
-    constraints: Sequence[Constraint],
-    *,
-    context: Context | None = None,
-    parameter: str | None = None,
-) -> list[Emendation]:
-    """Readings of one figure that satisfy more of `constraints` than the printed one.
+@dataclass(frozen=True, slots=True)
+class Suspect:
+    """A figure that may be at fault, and what its right reading should satisfy."""
 
-    The odds are relative: they include the printed reading, which is not listed where no
-    constraint is broken by it.
+    figure: Figure
+    side: Side
+    constraints: Sequence[Constraint]
+    parameter: str | None = None
+
+
+def emend(suspects: Sequence[Suspect], *, context: Context | None = None) -> tuple[Emendation, ...]:
+    """Which one of `suspects` slipped, and what it ought to read.
+
+    Parameters
+    ----------
+    suspects : sequence of Suspect
+        Figures that some check finds to disagree together.
+    context : Context, optional
+        Words about them, weighed.
+
+    Returns
+    -------
+    emendations : tuple of Emendation
+        One a figure and cause, likeliest first, odds summing to one. "It stands as
+        printed" is among them; empty where nothing is broken.
     """
     context = context or Context()
-    as_printed = _satisfied(side, constraints)
-    if all(as_printed):
-        return []
-    weights: list[tuple[Supposition | None, float, list[bool]]] = []
+    best: dict[tuple[str, str], Emendation] = {}
+    broken = 1.0
+    for suspect in suspects:
+        as_printed = _satisfied(suspect.side, suspect.constraints)
+        if all(as_printed):
+            continue
+        broken = min(broken, _likelihood(as_printed, suspect.constraints))
+        for one, weight, held in _readings(suspect, as_printed, context):
+            at = (suspect.figure.id, one.cause)
+            if at in best and best[at].odds >= weight:
+                best[at] = replace(best[at], odds=best[at].odds + weight)
+                continue
+            before = best[at].odds if at in best else 0.0
+            best[at] = Emendation(
+                one.cause,
+                figure_reading(suspect.figure, one.side, one.reason),
+                before + weight,
+                one.reason,
+                tuple(dict.fromkeys(c.check for ok, c in zip(held, suspect.constraints) if ok)),
+            )
+    if broken == 1.0:
+        return ()
+    stands = STANDS * broken * context.weights.get("different_condition", 1.0)
+    reason = "all stand as printed, and hold for something else"
+    found = [*best.values(), Emendation("different_condition", None, stands, reason)]
+    total = sum(e.odds for e in found)
+    ranked = sorted((replace(e, odds=e.odds / total) for e in found), key=lambda e: -e.odds)
+    return tuple(e for e in ranked if e.odds >= _LEAST)
+
+
+def _readings(
+    suspect: Suspect, as_printed: list[bool], context: Context
+) -> Iterator[tuple[Supposition, float, list[bool]]]:
+    """Readings that satisfy more than the printed one, each with its weight.
+
+    Weights are relative to the printed reading's own roundness and credibility, so that
+    those of different figures compare.
+    """
+    side = suspect.side
+    base = credibility(side, suspect.parameter) * _round(side)
     for one in (*suppose(side), *suppose_label(side)):
-        held = _satisfied(one.side, constraints)
+        held = _satisfied(one.side, suspect.constraints)
         if sum(held) <= sum(as_printed):
             continue
         weight = float(Fraction(cause_rows()[one.cause]["prior_witness"])) * one.weight
-        weight *= context.weights.get(one.cause, 1.0) * credibility(one.side, parameter)
-        weight *= max(roundness(end, one.side.place) for end in one.side.ends)
-        weights.append((one, weight * _likelihood(held, constraints), held))
-    stands = STANDS * credibility(side, parameter) * context.weights.get("different_condition", 1.0)
-    stands *= max(roundness(end, side.place) for end in side.ends)
-    weights.append((None, stands * _likelihood(as_printed, constraints), as_printed))
-    return _ranked(figure, weights, constraints)
+        weight *= context.weights.get(one.cause, 1.0)
+        weight *= credibility(one.side, suspect.parameter) * _round(one.side) / base
+        yield one, weight * _likelihood(held, suspect.constraints), held
+
+
+def _round(side: Side) -> float:
+    return max(roundness(end, side.place) for end in side.ends)
 
 
 def _satisfied(side: Side, constraints: Sequence[Constraint]) -> list[bool]:
@@ -118,30 +166,6 @@ def _likelihood(held: Sequence[bool], constraints: Sequence[Constraint]) -> floa
     for ok, constraint in zip(held, constraints):
         like *= 1.0 if ok else constraint.broken
     return like
-
-
-def _ranked(
-    figure: Figure,
-    weights: list[tuple[Supposition | None, float, list[bool]]],
-    constraints: Sequence[Constraint],
-) -> list[Emendation]:
-    total = sum(weight for _, weight, _ in weights)
-    best: dict[str, Emendation] = {}
-    for one, weight, held in sorted(weights, key=lambda w: -w[1]):
-        odds = weight / total if total else 0.0
-        cause = one.cause if one else "different_condition"
-        if cause in best:
-            best[cause] = replace(best[cause], odds=best[cause].odds + odds)
-            continue
-        satisfied = tuple(dict.fromkeys(c.check for ok, c in zip(held, constraints) if ok))
-        if one is None:
-            reason = "it stands as printed, and holds for something else"
-            best[cause] = Emendation(cause, None, odds, reason, satisfied)
-        else:
-            proposed = figure_reading(figure, one.side, one.reason)
-            best[cause] = Emendation(cause, proposed, odds, one.reason, satisfied)
-    ranked = sorted(best.values(), key=lambda e: -e.odds)
-    return [e for e in ranked if e.odds >= _LEAST]
 
 
 def weigh_again(findings: Sequence[Finding], sides: dict[str, Side]) -> list[Finding]:
@@ -203,10 +227,3 @@ def _reweighed(
         return finding
     ranked = sorted(weighed, key=lambda e: -e.odds)
     return replace(finding, emendations=tuple(replace(e, odds=e.odds / total) for e in ranked))
-
-
-def scaled(found: Sequence[Emendation]) -> tuple[Emendation, ...]:
-    """Emendations of several figures on one list, odds summing to one."""
-    total = sum(e.odds for e in found)
-    ranked = sorted(found, key=lambda e: -e.odds)
-    return tuple(replace(e, odds=e.odds / total) for e in ranked) if total else ()

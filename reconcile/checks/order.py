@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import cache
 from itertools import pairwise
 
-from reconcile.checks.emend import Constraint, emend, scaled
+from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
 from reconcile.records import Emendation, Finding, Verdict
@@ -150,9 +150,12 @@ def _emendations(one: Entry, other: Entry) -> tuple[Emendation, ...]:
     top, floor = max(b.si), min(a.si)
     lower = Constraint("order", lambda side: min(side.si) <= top)
     higher = Constraint("order", lambda side: max(side.si) >= floor)
-    found = emend(one.figure, a, [lower], parameter=one.limit.parameter)
-    found += emend(other.figure, b, [higher], parameter=other.limit.parameter)
-    return scaled(found)
+    return emend(
+        [
+            Suspect(one.figure, a, [lower], one.limit.parameter),
+            Suspect(other.figure, b, [higher], other.limit.parameter),
+        ]
+    )
 
 
 def _finding(one: Entry, other: Entry, verdict: Verdict, evidence: str) -> Finding:

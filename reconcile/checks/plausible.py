@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from reconcile.checks.emend import Constraint, emend
+from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Material
 from reconcile.checks.weigh import bounds_of
 from reconcile.records import Finding
@@ -46,13 +46,8 @@ def check_plausible(material: Material) -> Iterator[Finding]:
             seen=entry.figure.as_written,
             expected=f"{low:.4g} to {high:.4g}",
             difference_si=min(abs(bad[0] - low), abs(bad[0] - high)),
-            emendations=tuple(
-                emend(
-                    entry.figure,
-                    side,
-                    [_credible(usual_low, usual_high)],
-                    parameter=limit.parameter,
-                )
+            emendations=emend(
+                [Suspect(entry.figure, side, [_credible(usual_low, usual_high)], limit.parameter)]
             ),
             steps=(
                 f"{entry.figure.as_written} in comparable SI: {bad[0]:.6g}",

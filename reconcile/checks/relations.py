@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
-from reconcile.checks.emend import Constraint, emend, scaled
+from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
 from reconcile.checks.sides import Side
@@ -188,7 +188,7 @@ def _verdict(relation: Relation, off: float, rounding: float) -> Verdict:
 
 def _emendations(relation: Relation, entries: list[Entry]) -> tuple[Emendation, ...]:
     """Single slips of any one of the figures that would mend the relation."""
-    found: list[Emendation] = []
+    suspects = []
     for at, entry in enumerate(entries):
         if entry.side is None:
             continue
@@ -208,5 +208,5 @@ def _emendations(relation: Relation, entries: list[Entry]) -> tuple[Emendation, 
             return abs(off) <= rounding + relation.slack / 2
 
         constraint = Constraint(relation.check, holds)
-        found += emend(entry.figure, entry.side, [constraint], parameter=entry.limit.parameter)
-    return scaled(found)
+        suspects.append(Suspect(entry.figure, entry.side, [constraint], entry.limit.parameter))
+    return emend(suspects)

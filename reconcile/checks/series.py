@@ -16,7 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from statistics import median
 
-from reconcile.checks.emend import Constraint, emend
+from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
 from reconcile.checks.sides import Side
@@ -129,7 +129,7 @@ def _emendations(
     expected = values[at] - off
     width = max(allowed, 0.02 * abs(off))
     fits = Constraint("series", lambda s: abs(float(s.si[0]) - expected) <= width)
-    return tuple(emend(entry.figure, side, [fits], parameter=entry.limit.parameter))
+    return emend([Suspect(entry.figure, side, [fits], entry.limit.parameter)])
 
 
 def _unit_change(values: Sequence[float], at: int) -> bool:

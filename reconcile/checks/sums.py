@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
 
-from reconcile.checks.emend import Constraint, emend, scaled
+from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import last_place_half
 from reconcile.checks.sides import Side
@@ -125,7 +125,7 @@ def _judge(total: Entry, parts: list[Entry]) -> Finding:
 
 def _emendations(total: Entry, parts: list[Entry], counts: list[int]) -> tuple[Emendation, ...]:
     """One slip in the total or in one part that would make the sum right."""
-    found: list[Emendation] = []
+    suspects = []
     entries = [total, *parts]
     for at, entry in enumerate(entries):
         if entry.side is None:
@@ -141,5 +141,5 @@ def _emendations(total: Entry, parts: list[Entry], counts: list[int]) -> tuple[E
             return abs(summed - whole.si[0]) <= last_place_half(whole)
 
         constraint = Constraint("sums", holds)
-        found += emend(entry.figure, entry.side, [constraint], parameter=entry.limit.parameter)
-    return scaled(found)
+        suspects.append(Suspect(entry.figure, entry.side, [constraint], entry.limit.parameter))
+    return emend(suspects)

@@ -24,7 +24,12 @@ def check_twins(material: Material) -> Iterator[Finding]:
             for other in statement[1:]:
                 one = statement[0]
                 finding = compare_in(
-                    one.figure, other.figure, plain, parameter=one.limit.parameter, twins=True
+                    one.figure,
+                    other.figure,
+                    plain,
+                    parameter=one.limit.parameter,
+                    twins=True,
+                    rivals=True,
                 )
                 limits = dict.fromkeys((one.limit.id, other.limit.id))
                 yield replace(finding, check="twins", limit_ids=tuple(limits))

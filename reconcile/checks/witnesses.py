@@ -50,6 +50,7 @@ def _compare(material: Material, one: Entry, other: Entry) -> Finding:
         parameter=one.limit.parameter,
         twins=False if a is None or b is None else None,
         copy=_copy(sources),
+        rivals=True,
     )
     finding = replace(finding, check="witnesses", limit_ids=limits)
     if finding.verdict == "contradicts" and context.weights.get("edition_amended", 0) >= _STATED:

@@ -21,9 +21,19 @@ from reconcile.records import Figure, Finding, Limit, Place, Source, Witness
 
 PSI, INHG, AT = 6894.757293168, 3386.388640341, 98066.5
 WRITTEN = {
-    "[psi]": "lb./sq.in.", "[in_i'Hg]": "in.Hg", "kgf/cm2": "kg./sq.cm.", "{rev}/min": "r.p.m.",
-    "Cel": "°C.", "[degF]": "°F.", "[gal_br]": "gallons", "L": "litres", "[mi_i]/h": "m.p.h.",
-    "[kn_i]": "knots", "[ft_i]": "ft.", "km/h": "km/h", "[HP]": "b.h.p.",
+    "[psi]": "lb./sq.in.",
+    "[in_i'Hg]": "in.Hg",
+    "kgf/cm2": "kg./sq.cm.",
+    "{rev}/min": "r.p.m.",
+    "Cel": "°C.",
+    "[degF]": "°F.",
+    "[gal_br]": "gallons",
+    "L": "litres",
+    "[mi_i]/h": "m.p.h.",
+    "[kn_i]": "knots",
+    "[ft_i]": "ft.",
+    "km/h": "km/h",
+    "[HP]": "b.h.p.",
 }
 KIND = {
     "[psi]": "pressure", "[in_i'Hg]": "pressure", "kgf/cm2": "pressure",
@@ -47,6 +57,8 @@ class Cell:
     column: tuple[str, ...] = ()
     twin_of: int | None = None
     time_s: int | None = None
+    unit_word: str = ""
+    """How the unit is printed, where not as usual."""
 
 
 def _digits(value: float, decimals: int) -> str:
@@ -105,8 +117,15 @@ def machine(rng: random.Random) -> list[Cell]:
         add(feet, "[ft_i]", "none", "altitude", None, column=("Height",), **table)
         add(indicated, "[mi_i]/h", "none", "airspeed", "level", column=("I.A.S.",), **table)
         add(_digits(true, 0), "[mi_i]/h", "none", "airspeed", "level", column=("T.A.S.",), **table)
-        add(_digits(air.pressure / INHG, 2), "[in_i'Hg]", "absolute", "barometric pressure", None,
-            column=("Barometer",), **table)
+        add(
+            _digits(air.pressure / INHG, 2),
+            "[in_i'Hg]",
+            "absolute",
+            "barometric pressure",
+            None,
+            column=("Barometer",),
+            **table,
+        )
     return cells
 
 
@@ -117,7 +136,7 @@ def print_witness(cells: list[Cell], name: str, role: str = "manual") -> Witness
     at, line = 0, 0
     last_row: tuple[str, ...] = ()
     for number, cell in enumerate(cells):
-        written = f"{cell.digits} {WRITTEN[cell.unit]}"
+        written = f"{cell.digits} {cell.unit_word or WRITTEN[cell.unit]}"
         if not cell.row or cell.row != last_row:
             line += cell.twin_of is None
         last_row = cell.row
@@ -126,8 +145,11 @@ def print_witness(cells: list[Cell], name: str, role: str = "manual") -> Witness
         at = span[1]
         decimals = len(cell.digits.replace(",", "").partition(".")[2])
         quantity = Quantity(
-            nominal=Fraction(cell.digits.replace(",", "")), unit=cell.unit, kind=KIND[cell.unit],
-            form=cell.form, resolution=Fraction(1, 10**decimals),
+            nominal=Fraction(cell.digits.replace(",", "")),
+            unit=cell.unit,
+            kind=KIND[cell.unit],
+            form=cell.form,
+            resolution=Fraction(1, 10**decimals),
         )
         place = Place(name, 1, line, span, row=cell.row, column=cell.column)
         figure = Figure(f"{name}-f{number}", span, written, quantity, place=place)
@@ -136,8 +158,14 @@ def print_witness(cells: list[Cell], name: str, role: str = "manual") -> Witness
             limits[-1] = replace(limits[-1], figure_ids=(*limits[-1].figure_ids, figure.id))
             continue
         limits.append(
-            Limit(f"{name}-l{number}", cell.parameter, cell.condition, cell.bound, (figure.id,),
-                  time_limit_s=None if cell.time_s is None else Fraction(cell.time_s))
+            Limit(
+                f"{name}-l{number}",
+                cell.parameter,
+                cell.condition,
+                cell.bound,
+                (figure.id,),
+                time_limit_s=None if cell.time_s is None else Fraction(cell.time_s),
+            )
         )
     source = Source(name, f"{name}.txt", name, role=role)
     return Witness(source, figures, tuple(limits))
@@ -155,8 +183,11 @@ def spoil(rng: random.Random, cell: Cell, cause: str) -> Cell | None:
         at = rng.choice(spots)
         new = digits[:at] + rng.choice(SEEN_AS[digits[at]]) + digits[at + 1 :]
     elif cause == "transposed_digits":
-        pairs = [i for i in range(len(digits) - 1)
-                 if digits[i : i + 2].isdigit() and digits[i] != digits[i + 1]]
+        pairs = [
+            i
+            for i in range(len(digits) - 1)
+            if digits[i : i + 2].isdigit() and digits[i] != digits[i + 1]
+        ]
         if not pairs:
             return None
         at = rng.choice(pairs)
@@ -172,7 +203,8 @@ def spoil(rng: random.Random, cell: Cell, cause: str) -> Cell | None:
     elif cause == "degree_mark_as_zero":
         if KIND[cell.unit] != "temperature":
             return None
-        new = digits + "0"
+        word = "C." if cell.unit == "Cel" else "F."
+        return replace(cell, digits=digits + "0", unit_word=word)
     elif cause == "thousands_point_as_decimal":
         if len(digits) != 4 or not digits.isdigit():
             return None
@@ -239,8 +271,14 @@ def plants(count: int, seed: int, copies: int) -> Iterator[Plant]:
         name = f"w{copies}"
         witnesses.append(print_witness(wrong, name, "transcription" if copies else "manual"))
         done += 1
-        yield Plant(tuple(witnesses), cause, f"{name}-f{at}", cells[at].digits, cells[at].unit,
-                    cells[at].parameter)
+        yield Plant(
+            tuple(witnesses),
+            cause,
+            f"{name}-f{at}",
+            cells[at].digits,
+            cells[at].unit,
+            cells[at].parameter,
+        )
 
 
 def bad(finding: Finding) -> bool:
@@ -261,12 +299,22 @@ def weigh_plants(count: int, seed: int, copies: int) -> tuple[dict[str, Counter]
             misses.append(plant)
             continue
         row["found"] += 1
-        best = max((e for f in findings for e in f.emendations if e.proposed is not None
-                    and e.proposed.id == plant.figure_id), key=lambda e: e.odds, default=None)
+        best = max(
+            (
+                e
+                for f in findings
+                for e in f.emendations
+                if e.proposed is not None and e.proposed.id == plant.figure_id
+            ),
+            key=lambda e: e.odds,
+            default=None,
+        )
         if best is not None:
             row["named"] += best.cause == plant.cause
-            row["valued"] += (best.proposed.nominal == Fraction(plant.true_digits)
-                              and best.proposed.unit == plant.true_unit)
+            row["valued"] += (
+                best.proposed.nominal == Fraction(plant.true_digits)
+                and best.proposed.unit == plant.true_unit
+            )
     return table, misses
 
 
