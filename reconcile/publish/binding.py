@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 COVERAGE = 2.0
 """Margins smaller than this many standard uncertainties of the limit are "at the limit"."""
+_ISSUED = 1e-14
+"""Relative rounding of issued numbers: a point set to the limit itself is not beyond it."""
 STATES = ("exceeded", "at the limit", "within", "cannot tell")
 
 
@@ -233,6 +235,8 @@ def _hold(
         return Binding(**said, **blank, state="cannot tell", reason="the limit has no number")
     edge, sign = min(sides, key=lambda side: (side[0] - x) * side[1])
     margin = (edge - x) * sign
+    if abs(margin) <= _ISSUED * abs(edge):
+        margin = 0.0
     u = value.get("standard_uncertainty")
     if margin < 0:
         state, reason = "exceeded", "beyond the limit"

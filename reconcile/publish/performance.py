@@ -119,14 +119,20 @@ def _slope(x: Sequence[float], y: Sequence[float], i: int) -> float:
     return (y[i + 1] - y[i]) / (x[i + 1] - x[i])
 
 
+def _second(x: Sequence[float], y: Sequence[float], k: int) -> float:
+    """Second divided difference at point `k`: half the second derivative."""
+    return (_slope(x, y, k) - _slope(x, y, k - 1)) / (x[k + 1] - x[k - 1])
+
+
 def _bend(x: Sequence[float], y: Sequence[float], i: int) -> float:
-    """Largest second divided difference (half the second derivative) beside interval `i`."""
-    found = [
-        abs((_slope(x, y, k) - _slope(x, y, k - 1)) / (x[k + 1] - x[k - 1]))
-        for k in (i, i + 1)
-        if 0 < k < len(x) - 1
-    ]
-    return max(found, default=0.0)
+    """Largest second divided difference beside interval `i`, its trend carried to an end."""
+    inner = [k for k in (i, i + 1) if 0 < k < len(x) - 1]
+    found = [_second(x, y, k) for k in inner]
+    if len(inner) == 1 and len(x) > 3:
+        # At an end only one side is known: carry on the change towards it.
+        beyond = _second(x, y, 2 if i == 0 else len(x) - 3)
+        found.append(2 * found[0] - beyond)
+    return max(map(abs, found), default=0.0)
 
 
 def _tangent(x: Sequence[float], y: Sequence[float], i: int) -> float:
