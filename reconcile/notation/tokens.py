@@ -28,10 +28,12 @@ _NUMBER = (
 _SPACED = rf"\d{{1,2}}(?:[ \u00a0\u2009\u202f]\d{{3}})+(?![{LETTERS}\d]|[.,'’]\d)|"
 _REST = (
     rf"|([{LETTERS}]*\d[{LETTERS}\d]*(?:[.,·'’:][{LETTERS}\d]+)*[²³]?"
-    rf"|[lIiOoSZBОоЗ|][.,][\dOoOО][\dOoOО]*(?![{LETTERS}]))"
+    rf"|[lIiOoSZBОоЗ|][.,][\dOoОоlISЗ][\dOoОоlISЗ]*(?![{LETTERS}])"
+    rf"|(?<![{LETTERS}\d.,'])[ЗбБOО](?=[ ]?[-–—÷][ ]?\d|[ ](?:кг|ат|мм|°)))"
     rf"|([{LETTERS}](?:\.[{LETTERS}])+(?![{LETTERS}]))"
     rf"|([{LETTERS}]+[²³]?(?![{LETTERS}\d]))"
-    rf"|([{_KANJI}]+)"
+    rf"|([{_KANJI}]{{1,2}}(?:、[{_KANJI}]{{3}})+(?:[・.][{_KANJI}]+)?(?![{_KANJI}])"
+    rf"|[十一](?=\d|[lIO][\dOol])|[{_KANJI}]+(?:[・.][{_KANJI}]+)?)"
     rf"|([{_CJK}])"
     rf"|([{FRACTIONS}])"
     r"|(\.{2,}|…+|_{2,}|''|,,|\+/-|-:-+:?-|\S)"
@@ -43,13 +45,18 @@ _TOKEN_SPACED = re.compile(rf"({_SPACED}{_NUMBER})" + _REST)
 _SIGNS = {
     "–": "-", "—": "-", "‐": "-", "‑": "-", "−": "-", "‒": "-", "―": "-", "－": "-", "ー": "-",
     "〜": "~", "～": "~", "∼": "~", "∿": "~",
-    "…": "...", "″": '"', "“": '"', "”": '"', "''": '"', "〃": '"', "„": '"', "＂": '"', "«": "«",
+    "…": "...", "″": '"', "“": '"', "”": '"', "''": '"', "„": '"', "＂": '"', "«": "«",
     "′": "'", "’": "'", "‘": "'", "´": "'", "`": "'", "º": "°", "˚": "°", "゜": "°", "ﾟ": "°",
     "×": "×", "✕": "×", "⨯": "×", "＋": "+", "（": "(", "）": ")", "，": ",", "、": ",", "。": ".",
     "：": ":", "；": ";", "／": "/", "％": "%", "＃": "#", "．": ".", "？": "?", "！": "!",
     "±": "±", "+/-": "±", "∓": "±", "∶": ":", "＝": "=", "⁄": "/", "∕": "/", "□": "□", "◻": "□",
     "▢": "□", "⬜": "□", "·": "·", "•": "·", "℃": "℃", "＊": "*",
 }  # fmt: skip
+
+_WIDE = {c: c - 0xFEE0 for c in range(0xFF01, 0xFF5F)} | {
+    0x3000: " ", ord("○"): "〇", ord("◯"): "〇",
+}
+"""Full-width characters and what they are printed for; one for one, so offsets hold."""
 
 _FOLD = str.maketrans({"ё": "е", "²": "2", "³": "3", "ſ": "s"})
 
@@ -116,6 +123,8 @@ def read_tokens(
     -------
     tokens : Tokens
     """
+    if not text.isascii():
+        text = text.translate(_WIDE)
     tokens = Tokens(text)
     kinds, norms = tokens.kind, tokens.norm
     starts, ends, gaps = tokens.start, tokens.end, tokens.gap
@@ -168,8 +177,14 @@ def read_tokens(
             kinds.append(WORD)
             norms.append(fold(text[start:end]))
         elif group == 5:
-            kinds.append(KANJI)
-            norms.append(text[start:end])
+            norm = text[start:end]
+            if norm in "十一" and end < len(text) and text[end] in "0123456789lIO":
+                # a plus or minus printed like the numeral
+                kinds.append(SIGN)
+                norms.append("+" if norm == "十" else "-")
+            else:
+                kinds.append(KANJI)
+                norms.append(norm)
         elif group == 6:
             raw = text[start:end]
             kinds.append(SIGN if raw == "ー" and gap else WORD)
