@@ -128,7 +128,7 @@ _KANJI_TEN = {"十": 10, "百": 100, "千": 1000}
 
 @lru_cache(maxsize=4096)
 def read_kanji(raw: str) -> Numeral | None:
-    """Read Chinese numerals: place value (二四〇〇), with tens (二千四百), with marks (二、四〇〇・五)."""
+    """Read Chinese numerals: place value (二四〇〇), tens (二千四百), marks (二、四〇〇・五)."""
     if "・" in raw or "." in raw:
         whole, _, part = raw.replace("、", "").replace(".", "・").partition("・")
         if any(c in _KANJI_TEN for c in part):
