@@ -134,6 +134,7 @@ def _assemble(table: Table) -> Grid | None:
     used: set[Span] = set(stubs)
     carried: dict[int, Span] = {}
     number = 0
+    figured = False
     for row, path in zip(table.rows, paths):
         if not row.cells:
             used.update(seg.span for seg in path)
@@ -151,12 +152,16 @@ def _assemble(table: Table) -> Grid | None:
             if j in carried:
                 labels.append(carried[j])
         row_marks = [m for seg in path for m in note_marks(seg.text)]
-        if row.label is not None and row.label.kind in ("number", "digits"):
+        if row.label is not None and row.label.kind in ("number", "ditto"):
             seg = row.label
-            if seg.kind == "number" and seg.text[0] not in "([":
-                groups = tuple(s.span for s in path if s is not seg)
+            if seg.kind == "number":
+                figured = seg.text[0] not in "(["
+            if figured:
+                groups = tuple(s.span for s in path if s is not seg and s.kind != "number")
                 cells.append(
-                    GridCell(seg.span, groups, stubs, False, _join(row_marks), (number, 0))
+                    GridCell(
+                        seg.span, groups, stubs, seg.kind == "ditto", _join(row_marks), (number, 0)
+                    )
                 )
         for j in sorted(row.cells):
             seg = row.cells[j]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -145,7 +146,7 @@ def _cut_at(seg: Seg, column: Column) -> int | None:
 
 
 def head_columns(
-    segs: list[Seg], columns: list[Column], *, upper: set[int] | None = None
+    segs: list[Seg], columns: list[Column], *, upper: Mapping[int, Seg] | None = None
 ) -> dict[int, Seg]:
     """Which columns each heading of one deck covers.
 
@@ -153,9 +154,9 @@ def head_columns(
     ----------
     segs : list of Seg, the deck without the stub head
     columns : list of Column
-    upper : set of int, optional
-        Columns that have a heading in a deck further down; given for all decks but the
-        last, since a heading set over others may reach beyond its own width.
+    upper : mapping of int to Seg, optional
+        Headings by column in the decks further down; given for decks above the fullest
+        one, since a heading set over others may reach beyond its own width.
 
     Returns
     -------
@@ -192,7 +193,26 @@ def head_columns(
                     claims[j] = seg
     if upper is not None:
         _spread(claims, columns, upper)
+        _spread_over_numbers(claims, columns, upper)
     return claims
+
+
+def _spread_over_numbers(
+    claims: dict[int, Seg], columns: list[Column], lower: Mapping[int, Seg]
+) -> None:
+    """Let a heading centred over one number of a series ("30,000  34,000  36,500") have all."""
+    for j, seg in list(claims.items()):
+        if j not in lower or lower[j].kind != "number":
+            continue
+        lo = hi = j
+        while lo - 1 in lower and lo - 1 not in claims and lower[lo - 1].kind == "number":
+            lo -= 1
+        while hi + 1 in lower and hi + 1 not in claims and lower[hi + 1].kind == "number":
+            hi += 1
+        off = abs(seg.lo + seg.hi - columns[lo].lo - columns[hi].hi)
+        if off <= max(4, columns[hi].hi - columns[lo].lo - (seg.hi - seg.lo)) // 2:
+            for k in range(lo, hi + 1):
+                claims[k] = seg
 
 
 def widen(columns: list[Column], heads: dict[int, Seg]) -> None:
@@ -206,7 +226,7 @@ def widen(columns: list[Column], heads: dict[int, Seg]) -> None:
         columns[j].hi = max(columns[j].hi, min(hi, seg.hi))
 
 
-def _spread(claims: dict[int, Seg], columns: list[Column], upper: set[int]) -> None:
+def _spread(claims: dict[int, Seg], columns: list[Column], upper: Mapping[int, Seg]) -> None:
     """Let spanning heads reach the outer columns they are centred over."""
     for j in range(len(columns)):
         if j in claims or j not in upper:

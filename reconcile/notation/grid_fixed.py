@@ -1,0 +1,289 @@
+"""Tables set in fixed-width type: by blanks, or by leader dots from label to value."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from reconcile.notation.grid_build import Row, Table, build
+from reconcile.notation.grid_columns import Column, cut_glued, head_columns, place_cells, widen
+from reconcile.notation.grid_legend import find_hanging, read_legend
+from reconcile.notation.grid_lines import Line, Seg, is_continued, is_page_number
+from reconcile.notation.grid_records import Grid, Span
+
+MAX_DECKS = 6
+MAX_HEAD = 70
+MAX_TITLE = 75
+
+
+class Memory:
+    """What earlier paragraphs leave for later ones."""
+
+    def __init__(self) -> None:
+        self.table: Table | None = None
+        """The last table, which may go on after a page break, and its columns."""
+        self.columns: list[Column] = []
+        self.legend: dict[str, Span] = {}
+        """Legend "(a) condition (b) r.p.m." that explains lettered headings to come."""
+
+    def forget(self) -> None:
+        self.table, self.columns = None, []
+
+
+def _is_body(line: Line) -> bool:
+    """True for a line that looks like a row of values."""
+    rest = line.segs[1:]
+    if not rest or line.rule:
+        return False
+    good = sum(seg.valued for seg in rest)
+    if line.leader:
+        return any(seg.kind in ("number", "digits", "ditto", "none") for seg in rest)
+    return good >= 1 and good * 3 >= len(rest)
+
+
+def read_fixed_tables(lines: list[Line], grids: list[Grid], memory: Memory) -> None:
+    """Tables set by blanks or leader dots."""
+    rejected = 0
+    for line in lines:
+        if line.bars:  # a lone one: its blank cells mean nothing
+            line.segs = [seg for seg in line.segs if seg.text]
+    while lines:
+        body = [i for i, line in enumerate(lines) if _is_body(line)]
+        if not body:
+            break
+        margin = min(lines[i].indent for i in body)
+        labelled = [lines[i] for i in body if lines[i].indent <= margin + 6] or [lines[body[0]]]
+        first = min(line.segs[1].lo for line in labelled)
+        top = next((i for i in body if lines[i].indent < first - 2), body[0])
+        stop = _end_of_body(lines, top, first)
+        table, columns, first = _read_fixed(lines, top, stop, first)
+        if not _accepted(lines[top:stop], table, columns):
+            rejected += 1  # a few fresh starts only: the work must stay linear
+            lines = lines[body[0] + 1 if rejected < 4 else max(stop, body[0] + 1) :]
+            continue
+        last = memory.table
+        if last is not None and not table.decks and _fits(columns, memory.columns):
+            table.decks, table.caption, table.legend = last.decks, last.caption, last.legend
+        table.legend = table.legend or read_legend(lines[:top]) or memory.legend
+        grids.extend(build(table))
+        memory.table, memory.columns = table, columns
+        lines = lines[stop:]
+    if lines:
+        memory.legend = read_legend(lines) or memory.legend
+        grids.extend(find_hanging(lines))
+
+
+def _end_of_body(lines: list[Line], top: int, first: int) -> int:
+    """Number of the line after the table's last row."""
+    end = top + 1
+    loose = 0
+    for i in range(top + 1, len(lines)):
+        line = lines[i]
+        if line.rule:
+            continue
+        if len(line.segs) >= 2:
+            texts = not any(seg.valued for seg in line.segs[1:]) and not line.leader
+            if texts and (loose or line.apart) and i + 1 < len(lines) and _is_body(lines[i + 1]):
+                return end  # a heading of its own: another table begins
+            if texts and any(len(seg.text) > 40 for seg in line.segs):
+                loose += 1
+                continue
+            end, loose = i + 1, 0
+        elif line.segs and line.segs[0].lo >= first - 2 and len(line.segs[0].text) <= 40:
+            end = i + 1  # a lone value under a blank label
+        else:
+            loose += 1
+            if loose > 3 or (line.segs and len(line.segs[0].text) > MAX_HEAD):
+                break
+    return end
+
+
+def _read_fixed(
+    lines: list[Line], top: int, stop: int, first: int
+) -> tuple[Table, list[Column], int]:
+    body = [line for line in lines[top:stop] if not line.rule]
+    rows_of = [_values(line, first) for line in body]
+    columns, _ = place_cells(rows_of)
+    for line, values in zip(body, rows_of):
+        if values is not None and len(values) < len(columns) and len(line.segs) <= len(columns):
+            line.segs = cut_glued(line, columns, first)
+    rows_of = [_values(line, first) for line in body]
+    columns, cells = place_cells(rows_of)
+    rows: list[Row] = []
+    before: Row | None = None
+    coming = _indents_to_come(body, cells)
+    for i, (line, placed) in enumerate(zip(body, cells)):
+        label = line.segs[0] if line.segs and line.indent < first - 2 else None
+        if label is not None and not placed:
+            if is_page_number(label.text) or is_continued(label.text):
+                continue
+            if before is not None and line.indent > before.indent and coming[i] <= before.indent:
+                before.tail.append(label)
+                continue
+            if not is_title(label.text):
+                continue  # a line of prose between two lists
+        row = Row(label, {j + 1: seg for j, seg in placed.items()}, line.indent)
+        rows.append(row)
+        if label is not None and placed:
+            before = row
+    _level_right_hand_labels(rows)
+    zone = max((row.label.hi for row in rows if row.label and row.cells), default=first)
+    decks, above = _headings(lines[:top], columns, first, min(first - 3, zone + 1))
+    if above and not decks and rows and len(above[-1].segs) == 1:
+        head = _group_head(above)
+        if head is not None and above[-1].indent < rows[0].indent:
+            rows.insert(0, Row(head, {}, above[-1].indent))
+            above = []
+    return Table(decks, rows, caption_of(above)), columns, first
+
+
+def _indents_to_come(body: list[Line], cells: list[dict[int, Seg]]) -> list[int]:
+    """For each line the indent of the next row with values after it, or -1."""
+    out, last = [-1] * len(body), -1
+    for i in range(len(body) - 1, -1, -1):
+        out[i] = last
+        if cells[i]:
+            last = body[i].indent
+    return out
+
+
+def _level_right_hand_labels(rows: list[Row]) -> None:
+    """Undo the indents of labels set flush right or of numbers: they make no sub-rows."""
+    labelled = [row for row in rows if row.label is not None and row.cells]
+    if len(labelled) < 2:
+        return
+    ends = Counter(row.label.hi for row in labelled if row.label)
+    flush = ends.most_common(1)[0][1] * 3 >= len(labelled) * 2
+    least = min(row.indent for row in labelled)
+    for row in labelled:
+        label = row.label
+        numeric = label is not None and label.kind in ("number", "ditto")
+        if flush or (numeric and label is not None and label.text[0] not in "(["):
+            row.indent = least
+
+
+def _group_head(lines: list[Line]) -> Seg | None:
+    """The heading right above a list; a sentence that ends in a colon counts whole."""
+    last = lines[-1].segs[0]
+    if not last.text.endswith((":", "：", ":-", ":—")):
+        return (
+            last
+            if is_title(last.text) and not (last.text.endswith(".") and len(last.text) > 45)
+            else None
+        )
+    first = len(lines) - 1
+    while first > 0 and len(lines) - first < 3:
+        line, above = lines[first], lines[first - 1]
+        begins = line.text.strip()[0].isupper() or line.text.strip()[0].isdigit()
+        if begins and (line.indent > above.indent or above.text.rstrip().endswith((".", ":"))):
+            break
+        if len(above.segs) != 1 or above.indent > line.indent + 8:
+            break
+        first -= 1
+    if first == len(lines) - 1:
+        return last
+    start = lines[first].segs[0]
+    text = "\n".join(line.text for line in lines[first:])
+    return Seg(start.start, last.end, start.lo, last.hi, text.strip(), "text")
+
+
+def _values(line: Line, first: int) -> list[Seg]:
+    if not line.segs:
+        return []
+    return line.segs[1:] if line.indent < first - 2 else line.segs
+
+
+def _headings(
+    lines: list[Line], columns: list[Column], first: int, zone: int
+) -> tuple[list[dict[int, Seg]], list[Line]]:
+    """Decks of headings, uppermost first, and the lines above them."""
+    picked: list[list[Seg]] = []
+    i = len(lines) - 1
+    while i >= 0 and len(picked) < MAX_DECKS:
+        line = lines[i]
+        if line.rule:
+            i -= 1
+            continue
+        if len(line.segs) < 2 and (not line.segs or line.indent < zone):
+            break
+        if any(len(seg.text) > MAX_HEAD for seg in line.segs):
+            break
+        picked.append(line.segs)
+        i -= 1
+    picked.reverse()
+    decks: list[dict[int, Seg]] = [{} for _ in picked]
+    bare: list[list[Seg]] = []
+    for deck, segs in zip(decks, picked):
+        lead = segs[0]
+        if lead.lo < zone and (lead.hi <= first or len(segs) == len(columns) + 1):
+            deck[0] = lead
+            segs = segs[1:]
+        bare.append(segs)
+    # The fullest deck says how wide the columns are; the others are laid against it.
+    order = sorted(range(len(picked)), key=lambda n: (-len(bare[n]), -n))
+    for n in order:
+        under = {j - 1: seg for deck in decks[:n:-1] for j, seg in deck.items() if j}
+        upper = under if under and n < order[0] else None
+        heads = head_columns(bare[n], columns, upper=upper) if bare[n] else {}
+        decks[n].update((j + 1, seg) for j, seg in heads.items())
+        widen(columns, heads)
+    return decks, lines[: i + 1]
+
+
+def caption_of(lines: Sequence[Line]) -> Span | None:
+    """Up to two lines right above the headings that look like titles."""
+    picked: list[Line] = []
+    for line in reversed([line for line in lines if not line.rule][-2:]):
+        if not line.segs or not is_title(line.text.strip()):
+            break
+        picked.append(line)
+    if not picked:
+        return None
+    return picked[-1].segs[0].start, picked[0].segs[-1].end
+
+
+def is_title(text: str) -> bool:
+    """True for a line that can be a title: short, and not the middle of a sentence."""
+    if len(text) > MAX_TITLE or text[:1].islower():
+        return False
+    return not (text.endswith((".", ",", ";", "-")) and len(text) > 45)
+
+
+def _accepted(body: list[Line], table: Table, columns: list[Column]) -> bool:
+    """True if rows and columns hold together well enough to be a table, not prose."""
+    filled = [row for row in table.rows if row.cells]
+    leaders = sum(line.leader for line in body)
+    values = [seg for row in filled for seg in row.cells.values()]
+    good = sum(seg.valued for seg in values)
+    if leaders >= 2 or (leaders and len(filled) >= 2):
+        short = sum(seg.valued or (seg.kind == "digits" and len(seg.text) <= 40) for seg in values)
+        return short * 2 >= len(values) > 0
+    if leaders and any(line.text.count("..") > 1 or "...." in line.text for line in body):
+        return True
+    heads = [seg for deck in table.decks for j, seg in deck.items() if j]
+    if len(filled) + bool(heads) < 2 or good * 5 < len(values) * 2:
+        return False
+    if sum(len(seg.text) for seg in values) > 28 * len(values):
+        return False
+    marks = Counter(mark for seg in (*values, *heads) for mark in _edges(seg))
+    held = 0
+    for row in filled:
+        own = Counter(mark for seg in row.cells.values() for mark in _edges(seg))
+        for seg in row.cells.values():
+            held += any(marks[mark] > own[mark] for mark in _edges(seg, 1))
+    return held * 2 >= len(values)
+
+
+def _edges(seg: Seg, near: int = 0) -> Iterable[tuple[str, int]]:
+    """Left edge, right edge and centre, which line up in a table in one way or another."""
+    for x in range(-near, near + 1):
+        yield "l", seg.lo + x
+        yield "r", seg.hi + x
+        yield "c", (seg.lo + seg.hi) // 2 + x
+
+
+def _fits(columns: list[Column], before: list[Column]) -> bool:
+    """True if the columns stand where those of the table before the break stood."""
+    if len(columns) != len(before):
+        return False
+    return all(max(a.lo, b.lo) < min(a.hi, b.hi) + 2 for a, b in zip(columns, before))
