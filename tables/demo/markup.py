@@ -20,6 +20,7 @@ FORMS = {
     "oil pressure change": "none",
     "hydraulic pressure change": "none",
     "brake mean effective pressure": "none",
+    "wing loading": "none",
 }
 """Reference form by parameter; any other pressure of the demo is a gauge pressure."""
 
