@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 from reconcile.notation.grid_build import build
-from reconcile.notation.grid_fixed import Memory, caption_of, read_fixed_tables
+from reconcile.notation.grid_fixed import Memory, caption_of, group_head, read_fixed_tables
 from reconcile.notation.grid_legend import find_lettered, lettered_line
 from reconcile.notation.grid_lines import (
     Line,
@@ -45,8 +45,10 @@ def find_blocks(text: str) -> list[Grid]:
         line = raw[:-1] if raw.endswith("\r") else raw
         if line and not line.isspace():
             if gap and paragraph and not (gap == 1 and _goes_on(paragraph, line)):
-                _paragraph(paragraph, worth, grids, memory)
+                _headed(paragraph, worth, grids, memory)
                 paragraph, worth = [], False
+            if gap > 2:
+                memory.above = None
             if gap > MAX_GAP:
                 memory.forget()
             paragraph.append((at, line, gap > 0))
@@ -57,7 +59,7 @@ def find_blocks(text: str) -> list[Grid]:
             gap += 1
         at += len(raw) + 1
     if paragraph:
-        _paragraph(paragraph, worth, grids, memory)
+        _headed(paragraph, worth, grids, memory)
     return [_with_notes(text, grid) for grid in grids]
 
 
@@ -78,6 +80,32 @@ def _passes_over(paragraph: Paragraph) -> bool:
     return len(paragraph) <= 2 and all(
         is_continued(line) or is_page_number(line) for _, line, _ in paragraph
     )
+
+
+def _headed(paragraph: Paragraph, worth: bool, grids: list[Grid], memory: Memory) -> None:
+    """Find the grids of a paragraph; a heading alone above it is the caption of the first."""
+    known = len(grids)
+    above = memory.above
+    _paragraph(paragraph, worth, grids, memory)
+    if above is not None and len(grids) > known:
+        end = grids[known].span[1]
+        for i in range(known, len(grids)):
+            if grids[i].caption is None and grids[i].span[0] < end:  # tables side by side
+                grids[i] = replace(grids[i], caption=above)
+    memory.above = _heads_next(paragraph)
+
+
+def _heads_next(paragraph: Paragraph) -> Span | None:
+    """The heading that a paragraph ends in, for a table after a blank line."""
+    last = paragraph[-1][1]
+    body = last.strip()
+    if len(body) > MAX_CAPTION or looks_tabular(body) or _NOTE.match(last):
+        return None
+    colon = body.endswith((":", "："))
+    if not (colon or len(paragraph) == 1 or _NUMBERED.match(last)):
+        return None
+    head = group_head([cut_line(at, line) for at, line, _ in paragraph[-3:]])
+    return head.span if head is not None else None
 
 
 def _paragraph(paragraph: Paragraph, worth: bool, grids: list[Grid], memory: Memory) -> None:

@@ -23,6 +23,8 @@ class Memory:
         self.table: Table | None = None
         """The last table, which may go on after a page break, and its columns."""
         self.columns: list[Column] = []
+        self.above: Span | None = None
+        """A heading that ends the last paragraph."""
         self.legend: dict[str, Span] = {}
         """Legend "(a) condition (b) r.p.m." that explains lettered headings to come."""
 
@@ -130,7 +132,7 @@ def _read_fixed(
     zone = max((row.label.hi for row in rows if row.label and row.cells), default=first)
     decks, above = _headings(lines[:top], columns, first, min(first - 3, zone + 1))
     if above and not decks and rows and len(above[-1].segs) == 1:
-        head = _group_head(above)
+        head = group_head(above)
         if head is not None and above[-1].indent < rows[0].indent:
             rows.insert(0, Row(head, {}, above[-1].indent))
             above = []
@@ -162,7 +164,7 @@ def _level_right_hand_labels(rows: list[Row]) -> None:
             row.indent = least
 
 
-def _group_head(lines: list[Line]) -> Seg | None:
+def group_head(lines: list[Line]) -> Seg | None:
     """The heading right above a list; a sentence that ends in a colon counts whole."""
     last = lines[-1].segs[0]
     if not last.text.endswith((":", "：", ":-", ":—")):
@@ -238,7 +240,8 @@ def caption_of(lines: Sequence[Line]) -> Span | None:
             break
         picked.append(line)
     if not picked:
-        return None
+        head = group_head(list(lines[-3:])) if lines and len(lines[-1].segs) == 1 else None
+        return head.span if head is not None else None
     return picked[-1].segs[0].start, picked[0].segs[-1].end
 
 

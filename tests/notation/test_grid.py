@@ -394,3 +394,91 @@ def test_long_garbage_is_refused_not_chewed() -> None:
     """Lines beyond any table's width and thousands of gaps give no grid."""
     assert find_grids("1  " * 100_000) == []
     assert find_grids(("a | 1 " * 4000 + "\n") * 3) == []
+
+
+def test_heading_above_a_blank_line_is_the_caption() -> None:
+    """What a table is of, and its unit, stands in the sentence or title above it."""
+    table = "Weight lb.   Clean   Flaps full\n41,000       100     85\n36,000       94      80\n"
+    for head in (
+        "44. Stalling speeds, m.p.h. I.A.S., engines idling:",
+        "   38. Speeds of approach, m.p.h. I.A.S.",
+        "STALLING SPEEDS, M.P.H.",
+    ):
+        text = f"{head}\n\n{table}"
+        [grid] = find_grids(text)
+        assert grid.caption and text[slice(*grid.caption)] == head.strip()
+    text = f"The stall is gentle and comes with some shaking of the tail, at\nabout 80.\n\n{table}"
+    [grid] = find_grids(text)
+    assert grid.caption is None
+
+
+def test_sentence_over_a_list_heads_its_rows_whole() -> None:
+    """A sentence that ends in a colon and runs over two lines heads the list below it."""
+    text = (
+        "   5. Rated powers.-The makers give these for the standard air, each\nengine:\n"
+        "    Take-off ........... 960 b.h.p.\n    Climb .............. 805 b.h.p.\n"
+    )
+    [grid] = find_grids(text)
+    a, b = grid.cells[0].row[0]
+    assert text[a:b] == text[text.index("5.") : text.index(":") + 1]
+
+
+def test_prose_between_lists_heads_nothing() -> None:
+    """The tail of a sentence before a list is no heading, nor is it a caption."""
+    text = (
+        "The engine has twelve cylinders in two banks, with a\n"
+        "supercharger of one stage and two speeds, moderate (M) and full (S).\n"
+        "    Bore ............... 5.2 in.\n    Stroke ............. 5.75 in.\n"
+    )
+    [grid] = find_grids(text)
+    assert [[text[slice(*s)] for s in c.row] for c in grid.cells] == [["Bore"], ["Stroke"]]
+    assert grid.caption is None
+
+
+def test_heading_centred_over_a_series_of_numbers() -> None:
+    """A heading set over the middle one of a series of weights or heights holds for all."""
+    text = (
+        "Condition                    Weight, lb.\n"
+        "                   30,000      34,000      36,500\n"
+        "Flaps full          98          104         108\n"
+        "Glide               108         115         119\n"
+    )
+    cells = shown(text)
+    assert len(cells) == 6
+    assert all(" | Weight, lb. > " in cell for cell in cells)
+
+
+def test_labels_flush_right_make_no_groups() -> None:
+    """Numbers set flush right are rows of their own, though their indents differ."""
+    text = (
+        "  Height    Speed\n    ft.     m.p.h.\nSea level     216\n    2,000     221\n"
+        "   10,000     233\n      do.     230\n"
+    )
+    assert [cell for cell in shown(text) if "Speed" in cell] == [
+        "Height > ft. > Sea level | Speed > m.p.h. | 216",
+        "Height > ft. > 2,000 | Speed > m.p.h. | 221",
+        "Height > ft. > 10,000 | Speed > m.p.h. | 233",
+        "Height > ft. > 10,000 | Speed > m.p.h. | 230",
+    ]
+
+
+def test_work_is_linear_on_long_paragraphs() -> None:
+    """Twice the lines take about twice the steps, in a table and in prose like one."""
+    import sys
+
+    def steps(text: str) -> int:
+        count = 0
+
+        def tick(*_: object) -> None:
+            nonlocal count
+            count += 1
+
+        sys.setprofile(tick)
+        try:
+            find_grids(text)
+        finally:
+            sys.setprofile(None)
+        return count
+
+    for line in ("Climb       2,850   +9\n", "The  boost is   +6  here and\n", "a 1 ... 2 b\n"):
+        assert steps(line * 1200) < 2.5 * steps(line * 600)
