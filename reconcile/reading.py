@@ -41,7 +41,7 @@ def read_text(text: str, tradition: str = "unknown") -> Reading:
     tokens = read_tokens(text, unit_words(), spaced=manner.continental)
     mentions = lex.find_terms(tokens)
     reader = ValueReader(
-        tokens, {m.i: m for m in mentions}, manner.tradition, manner.continental,
+        tokens, {m.i: m for m in reversed(mentions)}, manner.tradition, manner.continental,
         manner.languages, manner.speech,
     )  # fmt: skip
     drafts = find_drafts(reader)

@@ -7,7 +7,8 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from reconcile.limits.context import Context
-from reconcile.limits.subjects import Choice, choose_sense, subject_choices
+from reconcile.limits.sense import is_plausible
+from reconcile.limits.subjects import Choice, choose_sense, named, subject_choices
 from reconcile.limits.terms import subject_kinds, usual_units
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
@@ -63,6 +64,26 @@ def is_distracted(ctx: Context, k: int) -> bool:
             return False
         if not draft.senses and before not in {"n", "x"}:
             return True
+    if (
+        draft.i > 1
+        and not draft.sign
+        and t.norm[draft.i - 1] == "-"
+        and not t.gap[draft.i]
+        and not t.gap[draft.i - 1]
+        and (not draft.senses or short)
+        and ctx.owner[draft.i - 2] < 0
+    ):
+        return True  # "W-1240", "T-45"
+    if (
+        not draft.senses
+        and k
+        and draft.i > 1
+        and t.norm[draft.i - 1] == "-"
+        and not t.gap[draft.i]
+        and not t.gap[draft.i - 1]
+        and ctx.drafts[k - 1].j == draft.i - 1
+    ):
+        return True  # "12-45"
     if short and draft.i and t.norm[draft.i - 1] in "-/." and t.gap[draft.i] == 0 and not draft.sign:
         return True
     return False
@@ -84,7 +105,7 @@ def _counted(ctx: Context, draft: Draft) -> bool:
         if t.norm[j] == "-" and t.gap[j] == 0 and j + 1 < len(t) and t.gap[j + 1] == 0:
             return t.kind[j + 1] == WORD
         return False
-    if t.norm[j] in _FOLLOWERS:
+    if t.norm[j] in _FOLLOWERS or "\u3040" <= t.norm[j] <= "\u9fff":
         return False
     return not any(
         m_i == j for m_i in _mention_starts(ctx, j)
@@ -165,7 +186,7 @@ def with_ditto(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
 
 def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
     """A number with no unit of its own, if its place shows that it is a figure."""
-    from reconcile.limits.interpret import Meaning, is_plausible
+    from reconcile.limits.interpret import Meaning
 
     draft = ctx.drafts[k]
     if is_distracted(ctx, k):
@@ -176,27 +197,38 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
     choices = subject_choices(ctx, k)
     if draft.sign == "+" and ctx.tradition in {"british", "japanese", "unknown"}:
         choices = sorted([*choices, (0.8, "boost")], key=lambda c: c[0])
+    implied = _implied(ctx, k) if place is None else []
+    if implied:
+        choices = sorted([*choices, *implied], key=lambda c: c[0])
     if not choices:
-        choices = _time_heading(ctx, k)
-        if not choices:
-            return None
-    if place is None and not _evident(ctx, k, choices):
+        return None
+    listed = _listed(ctx, k, choices) if place is None else None
+    if place is None and not implied and listed is None and not _evident(ctx, k, choices):
         return None
     kinds = subject_kinds()
     scale = _scale(ctx, k)
+    if listed is not None:
+        subject, sense = listed
+        parameter = named(kinds[subject][sense.kind], sense, ctx.tradition, draft)
+        if is_plausible(draft.value, sense.unit, parameter):
+            draft.sense, draft.kind = sense, sense.kind
+            return Meaning(draft, sense, subject, parameter)
+    hinted = _hinted(ctx, k) if place is None else ""
     for distance, subject in choices:
         allowed = kinds.get(subject)
         if not allowed:
             continue
+        if hinted in allowed:
+            allowed = {hinted: allowed[hinted]}
         found = _unit_for(ctx, k, allowed, distance, meanings)
         if found is not None:
             sense, said = found
             parameter = allowed[sense.kind]
-            parameter = _parameter_of(parameter, sense, ctx.tradition, draft)
+            parameter = named(parameter, sense, ctx.tradition, draft)
             value = draft.value
             if scale > 1 and value is not None:
                 _rescale(draft, scale)
-            elif not said and not is_plausible(value, sense.unit, sense.kind, parameter):
+            elif not said and not is_plausible(value, sense.unit, parameter):
                 if draft.other is None:
                     continue
             draft.sense, draft.kind = sense, sense.kind
@@ -209,6 +241,7 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
             return meaning
         for usual in _usual(allowed, ctx.tradition, draft, scale):
             parameter, sense = usual
+            parameter = named(parameter, sense, ctx.tradition, draft)
             if scale > 1:
                 _rescale(draft, scale)
             draft.sense, draft.kind = sense, sense.kind
@@ -216,15 +249,7 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
             if sense.kind not in {"rotational_speed", "ratio"}:
                 draft.supposed.append(f"unit {sense.unit} supposed, as usual for {parameter}")
             return meaning
-        if distance < 0.5:
-            # The nearest words name something this number cannot be.
-            if place is None:
-                return None
     return None
-
-
-def _parameter_of(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
-    return parameter
 
 
 def _usual(
@@ -280,8 +305,88 @@ def _rescale(draft: Draft, scale: int) -> None:
             setattr(draft, name, number * scale)
 
 
-def _time_heading(ctx: Context, k: int) -> list[Choice]:
+def _hinted(ctx: Context, k: int) -> str:
+    """Kind that "temperature" or "pressure" just before a bare number gives it."""
+    starts = ctx.starts.get("generic")
+    if not starts:
+        return ""
+    draft = ctx.drafts[k]
+    at = bisect_left(starts, draft.i) - 1
+    if at < 0:
+        return ""
+    spot = ctx.roles["generic"][at]
+    return spot.value if ctx.barrier(spot.j, draft.i) < 4 else ""
+
+
+def _implied(ctx: Context, k: int) -> list[Choice]:
+    """Subjects a bare number has by its company: "46/2500", "seventeen hundred"."""
+    draft = ctx.drafts[k]
+    t = ctx.t
+    value = draft.value
+    if value is None or draft.lo is not None:
+        return []
+    if draft.j < len(t) and t.norm[draft.j] == "/" and k + 1 < len(ctx.drafts):
+        other = ctx.drafts[k + 1]
+        if other.i == draft.j + 1:
+            return _paired(ctx, draft, other)
+    if draft.i and t.norm[draft.i - 1] == "/" and k:
+        other = ctx.drafts[k - 1]
+        if other.j == draft.i - 1:
+            return _paired(ctx, draft, other)
+    if (
+        _speech(ctx)
+        and draft.spoken
+        and not draft.sign
+        and 1000 <= value <= 3600
+        and draft.resolution is not None
+        and draft.resolution >= 10
+    ):
+        return [(2.5, "engine speed")]
     return []
+
+
+def _paired(ctx: Context, draft: Draft, other: Draft) -> list[Choice]:
+    value, beside = draft.value, other.value
+    if value is None or beside is None:
+        return []
+    if 1000 <= value <= 3600 and (other.sign == "+" or 8 <= beside <= 90):
+        return [(0.3, "engine speed")]
+    if 1000 <= beside <= 3600 and (draft.sign == "+" or 15 <= value <= 90):
+        british = draft.sign == "+" or ctx.tradition == "british"
+        return [(0.3, "boost" if british else "manifold")]
+    return []
+
+
+def _listed(ctx: Context, k: int, choices: list[Choice]) -> tuple[str, Sense] | None:
+    """Subject and unit of a number in a list whose heading names both: "Limits (knots): ..."."""
+    draft = ctx.drafts[k]
+    t = ctx.t
+    i = draft.i
+    if i == 0 or not (t.norm[i - 1] in ",:;=-(..." or _just_named(ctx, i)):
+        return None
+    kinds = subject_kinds()
+    for units in ctx.units:
+        bracketed = t.norm[units.i - 1] in "(," if units.i else False
+        if not bracketed:
+            continue
+        before = units.i < i
+        far = ctx.barrier(units.j, i) if before else ctx.barrier(draft.j, units.i)
+        if far > 24 or (not before and far > 5):
+            continue
+        if before and not _heads(ctx, units.j, i):
+            continue
+        for _, subject in choices:
+            allowed = kinds.get(subject, {})
+            sense = _fit(units.senses, allowed)
+            if sense is not None:
+                return subject, sense
+    return None
+
+
+def _heads(ctx: Context, j: int, i: int) -> bool:
+    """Whether the unit that ends before token `j` closes a heading: ")" and ":"."""
+    t = ctx.t
+    return j < len(t) and (t.norm[j] == ":" or t.norm[j : j + 2] in ([")", ":"], [")", "."]))
 
 
 def _evident(ctx: Context, k: int, choices: list[Choice]) -> bool:
@@ -323,11 +428,10 @@ def _just_named(ctx: Context, i: int) -> bool:
         if not starts:
             continue
         at = bisect_left(starts, i) - 1
-        if at >= 0 and ctx.roles[role][at].j in {i, j}:
-            spot = ctx.roles[role][at]
-            if role in {"condition", "bound"} and spot.group in {"post"}:
-                continue
-            return True
+        while at >= 0 and ctx.roles[role][at].j in {i, j}:
+            if role != "bound" or ctx.roles[role][at].group != "post":
+                return True
+            at -= 1
     return False
 
 

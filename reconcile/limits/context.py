@@ -71,7 +71,10 @@ class Context:
             inside = owner[i]
             if inside >= 0 and owner[j - 1] == inside:
                 continue
+            unit_word = i and tokens.norm[i - 1] == "/" and not tokens.gap[i]
             for role, value, group, only in terms:
+                if unit_word and role == "bound":
+                    continue  # the "min" of "rev/min"
                 spots = roles.get(role)
                 if spots is None:
                     spots = roles[role] = []

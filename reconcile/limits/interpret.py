@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from fractions import Fraction
-from functools import lru_cache
 
-from reconcile.errors import UnknownUnitError
 from reconcile.limits import bare
 from reconcile.limits.bounds import find_bound, stated_bound
 from reconcile.limits.conditions import find_condition
 from reconcile.limits.context import Context
+from reconcile.limits.hung import hung_units
+from reconcile.limits.sense import is_plausible, si_of
 from reconcile.limits.subjects import choose_sense, subject_choices
-from reconcile.limits.terms import changed_name, plausible, reference_form
-from reconcile.measure.units import unit_row
+from reconcile.limits.terms import changed_name, reference_form
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
 
@@ -43,33 +42,6 @@ class Meaning:
         self.candidates: list[tuple[Fraction, str, float, str]] = []
 
 
-@lru_cache(maxsize=512)
-def scale_of(unit: str, kind: str) -> tuple[float, float] | None:
-    """(factor, offset) of a unit to SI as floats, or None where it has no linear scale."""
-    try:
-        row = unit_row(unit)
-    except UnknownUnitError:
-        return None
-    if row.scale != "linear":
-        return None
-    return float(row.factor), float(row.offset)
-
-
-def si_of(value: Fraction, unit: str, kind: str) -> float | None:
-    """SI value of `value`, or None where the unit is not known."""
-    scale = scale_of(unit, kind)
-    return None if scale is None else float(value) * scale[0] + scale[1]
-
-
-def is_plausible(value: Fraction | None, unit: str, kind: str, parameter: str) -> bool:
-    """Whether a value is within the widest sensible bounds of its parameter."""
-    limits = plausible().get(parameter)
-    if limits is None or value is None:
-        return True
-    si = si_of(value, unit, kind)
-    return si is None or limits[0] <= si <= limits[1]
-
-
 def interpret(ctx: Context) -> list[Meaning]:
     """Meanings of all drafts that are figures, in text order."""
     drafts = ctx.drafts
@@ -95,6 +67,7 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     draft = ctx.drafts[k]
     previous = meanings[k - 1] if k else None
     choices = subject_choices(ctx, k)
+    draft.senses = hung_units(ctx, k, draft.senses)
     if draft.sign and ctx.tradition != "american":
         choices = bare.signed_choices(draft, choices)
     choices = bare.implied_choices(ctx, k, choices)
@@ -128,32 +101,30 @@ def _settle_number(ctx: Context, meaning: Meaning) -> None:
     unit, kind = sense.unit, sense.kind
     if draft.other is not None:
         other = draft.other[0] if draft.other[0] is not None else draft.other[2]
-        if not is_plausible(value, unit, kind, parameter) and is_plausible(
-            other, unit, kind, parameter
-        ):
+        if not is_plausible(value, unit, parameter) and is_plausible(other, unit, parameter):
             draft.nominal, draft.lo, draft.hi, draft.resolution = draft.other
             draft.notes.append("the mark in the number read the other way, as the size demands")
             return
     if (
         kind == "temperature"
         and draft.nominal is not None
-        and not is_plausible(value, unit, kind, parameter)
+        and not is_plausible(value, unit, parameter)
         and draft.nominal.denominator == 1
         and draft.nominal % 10 == 0
         and ctx.t.norm[draft.unit_at] != "°"
-        and is_plausible(value / 10, unit, kind, parameter)
+        and is_plausible(value / 10, unit, parameter)
     ):
         draft.nominal = value / 10
         draft.resolution = Fraction(1)
         draft.notes.append("last 0 read as the degree mark")
         return
-    if kind == "temperature" and not is_plausible(value, unit, kind, parameter):
+    if kind == "temperature" and not is_plausible(value, unit, parameter):
         for other_sense in draft.senses:
-            if other_sense.kind == kind and is_plausible(value, other_sense.unit, kind, parameter):
+            if other_sense.kind == kind and is_plausible(value, other_sense.unit, parameter):
                 meaning.sense = draft.sense = other_sense
                 draft.supposed.append("scale of temperature supposed from the size")
                 return
-    if not is_plausible(value, unit, kind, parameter):
+    if not is_plausible(value, unit, parameter):
         meaning.status = "ambiguous"
         draft.notes.append(f"hardly possible as {parameter}")
 

@@ -6,8 +6,10 @@ from bisect import bisect_left
 from collections.abc import Iterator
 
 from reconcile.limits.context import Context, Spot
+from reconcile.limits.sense import is_plausible
 from reconcile.limits.terms import default_parameter, subject_kinds
 from reconcile.notation.drafts import Draft
+from reconcile.notation.grid import GridCell
 from reconcile.notation.lexicon import Sense
 
 FAR = 16.0
@@ -28,7 +30,8 @@ def subject_choices(ctx: Context, k: int) -> list[Choice]:
             found.append((0.1 + 0.3 * rank, spot.value))
         for depth, span in enumerate(reversed(cell.column)):
             found += [(0.5 + 0.2 * depth, s.value) for s in _headed(ctx, span)]
-        for depth, span in enumerate(reversed(cell.row)):
+        spans = [] if _holds_figure(ctx, cell) else cell.row
+        for depth, span in enumerate(reversed(spans)):
             found += [(0.7 + 0.3 * depth, s.value) for s in _headed(ctx, span)]
         after = (draft.end, cell.span[1])
         found += [(0.9, s.value) for s in ctx.spots_in("subject", after)[:1]]
@@ -38,6 +41,14 @@ def subject_choices(ctx: Context, k: int) -> list[Choice]:
         found += _around(ctx, draft)
     found.sort(key=lambda c: c[0])
     return found
+
+
+def _holds_figure(ctx: Context, cell: GridCell) -> bool:
+    """Whether the row's label is itself a quantity, as in a table by weight or height."""
+    if not cell.row:
+        return False
+    i, j = ctx.token_range(cell.row[-1])
+    return bool(j > i and ctx.owner[i] >= 0)
 
 
 def _headed(ctx: Context, span: tuple[int, int]) -> list[Spot]:
@@ -83,6 +94,9 @@ def choose_sense(
 ) -> tuple[Sense, str, str, float]:
     """Sense, subject, parameter and distance that fit best; subject blank where none is named."""
     kinds = subject_kinds()
+    value = ctx.drafts[k].value
+    other = ctx.drafts[k].other
+    swapped = None if other is None else other[0] if other[0] is not None else other[2]
     best: tuple[float, Sense, str, str] | None = None
     for sense in senses:
         penalty = 0.0 if sense.rank == 1 else 0.12
@@ -90,14 +104,44 @@ def choose_sense(
             parameter = kinds.get(subject, _NONE).get(sense.kind)
             if parameter is None:
                 continue
-            total = distance + penalty
+            parameter = named(parameter, sense, ctx.tradition, ctx.drafts[k])
+            total = distance + penalty + (0.25 if (subject, sense.kind) in _SELDOM else 0.0)
+            fits = is_plausible(value, sense.unit, parameter)
+            if not fits and swapped is not None:
+                fits = is_plausible(swapped, sense.unit, parameter)
+            if not fits:
+                total += 8.0
             if best is None or total < best[0]:
                 best = (total, sense, subject, parameter)
-            break
-    if best is not None and best[0] < FAR + 1:
+            if fits:
+                break
+    if best is not None and best[0] < 8.0:
+        return best[1], best[2], best[3], best[0]
+    plain = min(senses, key=lambda s: s.rank)
+    usual = default_parameter(plain.kind, plain.unit, ctx.tradition)
+    if usual and is_plausible(value, plain.unit, usual):
+        return plain, "", usual, 99.0
+    if best is not None:
         return best[1], best[2], best[3], best[0]
     sense = min(senses, key=lambda s: s.rank)
     return sense, "", default_parameter(sense.kind, sense.unit, ctx.tradition), 99.0
 
 
+def named(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
+    """Boost counts from a datum, manifold pressure from nothing: the unit tells which."""
+    if parameter == "boost":
+        if sense.unit == "[psi]" and not sense.form:
+            return "boost"
+        if tradition == "japanese" and sense.unit in _JAPANESE_BOOST:
+            value = draft.value
+            return "boost" if draft.sign or value is None or abs(value) < 500 else _MANIFOLD
+        return _MANIFOLD
+    if parameter == _MANIFOLD and tradition == "british" and sense.unit == "[psi]" and draft.sign:
+        return "boost"
+    return parameter
+
+
+_MANIFOLD = "manifold pressure"
+_JAPANESE_BOOST = frozenset({"mm[Hg]", "cm[Hg]"})
+_SELDOM = frozenset({("oil", "mass"), ("fuel", "mass"), ("coolant", "mass")})
 _NONE: dict[str, str] = {}

@@ -51,7 +51,7 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
         if kind == WORD:
             if norms[i] not in first_words:
                 found = mentions.get(i)
-                if found is not None and found.terms[0].role == "void":
+                if found is not None and found.has("void"):
                     draft = _void_words(reader, i, found.j)
                     if draft is not None:
                         drafts.append(draft)
@@ -86,6 +86,7 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
         if draft.nominal is not None or draft.lo is not None or draft.void:
             drafts.append(draft)
         i = max(draft.j, i + 1)
+    unbind_minimum(reader, drafts)
     return drafts
 
 
@@ -94,7 +95,7 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
     t = reader.t
     n = len(t)
     number = reader.number_at(i)
-    if number is None:
+    if number is None or _is_clock(reader, i, number):
         return None
     # "2 x 145 l": the count is not part of the figure
     at = number.end
@@ -138,6 +139,44 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
     if unit is not None:
         _compound(reader, draft)
     return _close(reader, draft)
+
+
+def _is_clock(reader: ValueReader, i: int, number: Number) -> bool:
+    """``09.30 hours``: a time of day, or the year of a date."""
+    t = reader.t
+    j = number.end
+    if j >= len(t) or t.kind[i] != NUMBER:
+        return False
+    after = t.norm[j]
+    raw = t.norm[i]
+    if after in _HOURS:
+        digits = raw.replace(".", "").replace(":", "")
+        return len(digits) == 4 and digits.isdigit() and digits[:2] < "25" and raw[0] in "012"
+    return after in _YEARS and len(raw) == 4 and raw[:2] in {"18", "19"}
+
+
+_HOURS = frozenset({"hours", "hrs", "h", "uhr", "hour", "hr", "час"})
+_YEARS = frozenset({"г", "гг", "года", "год", "году"})
+
+
+def unbind_minimum(reader: ValueReader, drafts: list[Draft]) -> None:
+    """Give "min" back as a bound where it stands beside "max": "40 min - 95 max"."""
+    t = reader.t
+    for draft in drafts:
+        at = draft.unit_at
+        if at < draft.i or not draft.senses or t.norm[at] != "min" or t.norm[at - 1] == "-":
+            continue
+        if draft.unit_end - at > 2 or draft.senses[0].kind != "time":
+            continue
+        lo, hi = max(0, draft.i - 14), min(len(t), draft.j + 8)
+        if any(t.norm[m] in _MAXIMA for m in range(lo, hi)):
+            draft.senses = ()
+            draft.j = at
+            draft.unit_at = draft.unit_end = -1
+            draft.end = t.end[at - 1]
+
+
+_MAXIMA = frozenset({"max", "maxi", "maximum", "desired"})
 
 
 def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
@@ -218,9 +257,10 @@ def _range(
         found = reader.mentions.get(j)
         if found is None:
             return False
-        role = found.terms[0].role
-        if role == "to" or (role == "and" and _between(reader, draft.i)):
-            word, k = role, found.j
+        if found.has("to"):
+            word, k = "to", found.j
+        elif found.has("and") and _between(reader, draft.i):
+            word, k = "and", found.j
         else:
             return False
     second = reader.signed_at(k)
@@ -358,7 +398,7 @@ def _tolerance(
         note = f"{mark!r} typed for a missing sign, read as plus or minus"
     elif t.kind[j] == WORD:
         found = reader.mentions.get(j)
-        if found is not None and found.terms[0].role == "plus-minus":
+        if found is not None and found.has("plus-minus"):
             k = found.j
     if k:
         part = reader.number_at(k)

@@ -17,6 +17,11 @@ LANGUAGES = ("english", "german", "russian", "french", "italian", "japanese")
 _FILES = ("subjects", "conditions", "words")
 _PIECE = re.compile(rf"[{LETTERS}\d]+\*?|\S")
 _END = ""
+_INNER = {
+    "subject": frozenset({"condition", "bound", "generic"}),
+    "condition": frozenset({"bound"}),
+}
+"""Which roles single words inside a longer phrase of a role may keep."""
 
 Trie = dict[str, Any]
 
@@ -47,6 +52,10 @@ class Mention(NamedTuple):
     i: int
     j: int
     terms: tuple[Term, ...]
+
+    def has(self, role: str) -> bool:
+        """Whether one of its meanings has that role."""
+        return any(term.role == role for term in self.terms)
 
 
 class Match(NamedTuple):
@@ -149,10 +158,33 @@ class Lexicon:
                     j += 1
             if best:
                 found.append(Mention(i, best, tuple(what)))
+                if best > i + 1:
+                    self._inside(tokens, i, best, what, found)
                 i = best
             else:
                 i += 1
         return found
+
+    def _inside(
+        self, tokens: Tokens, i: int, end: int, outer: list[Term], found: list[Mention]
+    ) -> None:
+        """Add what the words of a longer phrase say by themselves: "climbing speed" is a
+        speed, and in the climb; "max. cruise" is a rating, and a maximum."""
+        allowed = _INNER.get(outer[0].role)
+        if allowed is None:
+            return
+        roles = {term.role for term in outer}
+        for k in range(i, end):
+            for label in self._labels_of(tokens.norm[k]):
+                node = self.terms.get(label)
+                if node is None or _END not in node:
+                    continue
+                inner = tuple(
+                    t for t in node[_END] if t.role in allowed and t.role not in roles
+                )
+                if inner:
+                    found.append(Mention(k, k + 1, inner))
+                break
 
 
 def walk(trie: Trie, tokens: Tokens, i: int, *, hyphens: bool = True) -> Match | None:

@@ -80,11 +80,13 @@ def read_misprinted_unit(
                     return UnitMatch(i + len(words), senses, f"{said!r} heard for {meant!r}")
     if clean is not None and (reach >= n or gap[reach] > 1 or norm[reach] not in _GOES_ON):
         return None
+    if i >= n or tokens.kind[i] == NUMBER or gap[i] > 1:
+        return None
     table = _skeletons()
     best: UnitMatch | None = None
     joined = ""
     j = i
-    while j < n and j - i < 9 and gap[j] < 3 and (gap[j] < 2 or j == i):
+    while j < n and j - i < 9 and gap[j] < 2:
         if j > i and tokens.kind[j] == NUMBER and len(norm[j]) > 1:
             break
         piece = norm[j]

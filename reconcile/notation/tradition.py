@@ -71,7 +71,7 @@ def detect(text: str, tradition: str) -> Manner:
         for name, weight in words.get(word, ()):
             language[name] += weight
     chosen = max(language, key=lambda k: language[k])
-    speech = _is_speech(sample, found)
+    speech = chosen == "english" and _is_speech(sample, found)
     if tradition != "unknown":
         continental = chosen in {"german", "russian", "french", "italian"}
         langs = (chosen,) if chosen == "english" else (chosen, "english")

@@ -58,10 +58,14 @@ def read_unit(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None:
         return None
     norm, gap = tokens.norm, tokens.gap
     if norm[i] == "-" and gap[i] == 0 and i + 1 < len(tokens) and gap[i + 1] == 0:
-        if tokens.kind[i + 1] != WORD:
+        if tokens.kind[i + 1] != WORD or len(norm[i + 1]) < 2:
             return None
         i += 1  # "24-volt", "5-minute"
-    if gap[i] > 3:
+    if gap[i] >= 2 and (
+        gap[i] > 3
+        or (gap[i] == 3 and not _flows_on(tokens, i))
+        or (gap[i] == 2 and i and tokens.start[i] - tokens.end[i - 1] > 2)
+    ):
         return None
     trie = unit_trie()
     if norm[i] not in trie:
@@ -80,6 +84,12 @@ def read_unit(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None:
     if not senses:
         return None
     return UnitMatch(end, senses)
+
+
+def _flows_on(tokens: Tokens, i: int) -> bool:
+    """Whether the line end before token `i` is only where running text was broken."""
+    between = tokens.text[tokens.end[i - 1] : tokens.start[i]] if i else "\n"
+    return len(between) <= 2 and tokens.text[tokens.start[i]].islower()
 
 
 def _stands_as_unit(tokens: Tokens, i: int) -> bool:
@@ -173,9 +183,11 @@ def read_ditto(tokens: Tokens, i: int) -> int:
     norm = tokens.norm[i]
     if norm == "d" and i + 1 < n and tokens.norm[i + 1] == "°" and tokens.gap[i + 1] == 0:
         return i + 2
+    if tokens.gap[i] > 1:
+        return 0
     if norm == "то" and i + 1 < n and tokens.norm[i + 1] == "же":
         return i + 2
-    if norm in DITTOS and tokens.gap[i] >= 1:
+    if norm in DITTOS and tokens.gap[i] == 1:
         end = i + 1
         if norm in {"do", "id"}:
             if end < n and tokens.norm[end] == "." and tokens.gap[end] == 0:

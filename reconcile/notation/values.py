@@ -159,10 +159,6 @@ class ValueReader:
 
     # -- signs and links ---------------------------------------------------------------
 
-    def _role(self, i: int) -> str:
-        found = self.mentions.get(i)
-        return found.terms[0].role if found is not None else ""
-
     def sign_before(self, i: int) -> tuple[str, int]:
         """Sign of the number at token `i`, and the token where it begins."""
         t = self.t
@@ -184,15 +180,13 @@ class ValueReader:
             if mark == "ー":
                 return "-", k
         elif t.kind[k] == WORD:
-            role = self._role(k)
-            if role == "plus":
-                return "+", k
-            if role == "minus":
-                return "-", k
-            for back in (2, 3, 4):
+            for back in (1, 2, 3, 4):
                 found = self.mentions.get(i - back)
-                if found is not None and found.j == i and found.terms[0].role in {"plus", "minus"}:
-                    return ("+" if found.terms[0].role == "plus" else "-"), i - back
+                if found is not None and found.j == i:
+                    if found.has("plus"):
+                        return "+", i - back
+                    if found.has("minus"):
+                        return "-", i - back
         return "", i
 
     def signed_at(self, i: int) -> tuple[str, Number] | None:
@@ -205,11 +199,11 @@ class ValueReader:
             number = self.number_at(i + 1)
             return None if number is None else (t.norm[i], number)
         found = self.mentions.get(i)
-        if found is not None and found.terms[0].role in {"plus", "minus"}:
+        if found is not None and (found.has("plus") or found.has("minus")):
             number = self.number_at(found.j)
             if number is None:
                 return None
-            return ("+" if found.terms[0].role == "plus" else "-"), number
+            return ("+" if found.has("plus") else "-"), number
         number = self.number_at(i)
         return None if number is None else ("", number)
 

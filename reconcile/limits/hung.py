@@ -1,0 +1,81 @@
+"""Units finished elsewhere: "per B.H.P. hour" in a heading, "for the same power" after it."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+
+from reconcile.limits.context import Context
+from reconcile.notation.lexicon import Sense, compositions, denominator_trie, walk
+from reconcile.notation.tokens import WORD
+from reconcile.notation.unitwords import PER
+
+_PER = PER - {"a", "an", "the", "в", "на", "à", "al", "/"}
+_KINDS = frozenset({"mass", "volume"})
+
+
+def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, ...]:
+    """`senses` of draft `k`, divided by what the words around it say they are per."""
+    if not any(s.kind in _KINDS for s in senses):
+        return senses
+    draft = ctx.drafts[k]
+    slug = ""
+    place = ctx.cell_of[k]
+    if place is not None:
+        for span in (*place[1].column, *place[1].row):
+            i, j = ctx.token_range(span)
+            slug = slug or _denominators(ctx, i, j)
+    else:
+        begin = max(0, draft.i - 9)
+        while begin < draft.i and (
+            ctx.owner[begin] >= 0 or ctx.barrier(begin, draft.i) > 5.5
+        ):
+            begin += 1
+        slug = _denominators(ctx, begin, draft.i)
+    if not slug:
+        return _same_basis(ctx, k, senses)
+    table = compositions()
+    composed = [
+        Sense(*found, "", s.traditions, "after", 1)
+        for s in senses
+        if (found := table.get((s.unit, slug))) is not None
+    ]
+    return tuple(composed) or senses
+
+
+def _denominators(ctx: Context, i: int, j: int) -> str:
+    t = ctx.t
+    slugs = []
+    while i < j:
+        if t.kind[i] == WORD and t.norm[i] in _PER and ctx.owner[i] < 0 and i + 1 < j:
+            match = walk(denominator_trie(), t, i + 1)
+            if match is not None and match.end <= j + 1:
+                slugs.append(match.what[0])
+                i = match.end
+                continue
+        i += 1
+    return " ".join(slugs)
+
+
+def _same_basis(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, ...]:
+    starts = ctx.starts.get("same")
+    if not starts or k == 0:
+        return senses
+    draft = ctx.drafts[k]
+    at = bisect_left(starts, draft.j)
+    if at >= len(starts) or ctx.barrier(draft.j, starts[at]) > 2:
+        return senses
+    first = ctx.drafts[k - 1].sense
+    if first is None or first.kind != "specific_consumption":
+        return senses
+    per = first.unit[first.unit.index("/") :]
+    table = {
+        numerator: unit
+        for (numerator, _), (unit, _kind) in compositions().items()
+        if unit.endswith(per) and unit[: -len(per)] == numerator
+    }
+    found = [
+        Sense(table[s.unit], "specific_consumption", "", s.traditions, "after", 1)
+        for s in senses
+        if s.unit in table
+    ]
+    return tuple(found) or senses

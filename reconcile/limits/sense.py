@@ -1,0 +1,37 @@
+"""Whether a size makes sense: plausible bounds by parameter, in SI."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import lru_cache
+
+from reconcile.errors import UnknownUnitError
+from reconcile.limits.terms import plausible
+from reconcile.measure.units import unit_row
+
+
+@lru_cache(maxsize=512)
+def scale_of(unit: str) -> tuple[float, float] | None:
+    """(factor, offset) of a unit to SI, or None where it has no linear scale."""
+    try:
+        row = unit_row(unit)
+    except UnknownUnitError:
+        return None
+    if row.scale != "linear":
+        return None
+    return float(row.factor), float(row.offset)
+
+
+def si_of(value: Fraction, unit: str) -> float | None:
+    """SI value of `value`, or None where the unit is not known."""
+    scale = scale_of(unit)
+    return None if scale is None else float(value) * scale[0] + scale[1]
+
+
+def is_plausible(value: Fraction | None, unit: str, parameter: str) -> bool:
+    """Whether a value is within the widest sensible bounds of its parameter."""
+    limits = plausible().get(parameter)
+    if limits is None or value is None:
+        return True
+    si = si_of(value, unit)
+    return si is None or limits[0] <= si <= limits[1]
