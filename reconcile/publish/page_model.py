@@ -15,15 +15,17 @@ from typing import Any
 from reconcile.errors import MeasureError
 from reconcile.publish.page_values import (
     Equivalent,
+    amount,
     lines_of_equivalents,
     meaning,
+    si_symbol,
     time_words,
     written_value,
 )
 from reconcile.publish.rows import STANDINGS, LimitTable, Row, Standing
 from reconcile.records import STATUSES, Finding, Source
 
-SIGN = {"verified": "●", "unverified": "○", "in doubt": "◐", "contradicted": "✕", "rejected": "–"}
+SIGN = {"verified": "●", "unverified": "○", "in doubt": "◐", "contradicted": "×", "rejected": "–"}
 STANDING_SAYS = {
     "verified": "proved by an independent check, or accepted by a person's ruling",
     "unverified": "plainly read, but nothing could prove it",
@@ -306,7 +308,9 @@ def _budget(row: Row) -> tuple[tuple[dict[str, Any], ...], str]:
         {
             "name": line["name"],
             "label": line["label"],
-            "u": "not known" if line["u"] is None else f"{line['u']:.3g} {line['unit']}",
+            "u": "not known"
+            if line["u"] is None
+            else f"{amount(line['u'])} {si_symbol(line['unit'])}",
             "distribution": line["distribution"],
             "share": "" if line["share"] is None else f"{line['share']:.0%}",
         }
@@ -315,10 +319,11 @@ def _budget(row: Row) -> tuple[tuple[dict[str, Any], ...], str]:
     u = budget.standard_uncertainty
     if u is None:
         return lines, "Nothing is known of the uncertainty of the number itself."
+    unit = si_symbol(budget.unit)
     as_what = ", as absolute pressure" if form != q.form else ""
     return lines, (
-        f"Standard uncertainty{as_what}: {u:.2g} {budget.unit}; expanded, k = 2: "
-        f"{2 * u:.2g} {budget.unit}." + ("" if budget.is_complete else " Part of it is not known.")
+        f"Standard uncertainty{as_what}: {amount(u)} {unit}; expanded, k = 2: "
+        f"{amount(2 * u)} {unit}." + ("" if budget.is_complete else " Part of it is not known.")
     )
 
 

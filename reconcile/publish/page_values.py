@@ -7,12 +7,14 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from math import floor, log10
 from typing import NamedTuple
 
-from reconcile.errors import EmptyRangeError
+from reconcile.errors import EmptyRangeError, UnknownUnitError
 from reconcile.measure.pressure import find_datum
 from reconcile.measure.quantity import Quantity, show
 from reconcile.measure.rounding import round_down, round_inwards, round_nearest, round_up
+from reconcile.measure.units import unit_row
 from reconcile.publish.equivalents import equivalents_of, safe_step
 from reconcile.publish.rows import Row
 
@@ -126,6 +128,21 @@ def plain(x: Fraction, step: Fraction, *, signed: bool = False) -> str:
     return ("−" if scaled < 0 else "+" if signed and scaled > 0 else "") + text
 
 
+def amount(u: float) -> str:
+    """An uncertainty to two figures, in plain decimals: ``2000``, ``0.0048``."""
+    power = floor(log10(u)) if u > 0 else 0
+    places = max(0, 1 - power)
+    return f"{round(u, 1 - power):.{places}f}"
+
+
+def si_symbol(code: str) -> str:
+    """How people write an SI unit: ``m³`` for ``m3``."""
+    try:
+        return unit_row(code).symbol or code.replace("1", "", 1)
+    except UnknownUnitError:
+        return code
+
+
 def _thin(number: str) -> str:
     """A number of the other formats with this page's minus and gaps."""
     return re.sub(r"(?<=\d) (?=\d{3})", "\u202f", number.replace("-", "−"))
@@ -163,8 +180,8 @@ def lines_of_equivalents(row: Row) -> tuple[Equivalent, ...]:
     if not q.is_read or row.figure.status in ("unread", "ambiguous"):
         return ()
     si = q.si
-    note = f"u = {si.standard_uncertainty:.2g}" if si.standard_uncertainty else ""
-    out = [Equivalent(si_text(q, row.bound), si.unit, FORM_WORDS[q.form], note, True)]
+    note = f"u = {amount(si.standard_uncertainty)}" if si.standard_uncertainty else ""
+    out = [Equivalent(si_text(q, row.bound), si_symbol(si.unit), FORM_WORDS[q.form], note, True)]
     for one in equivalents_of(q, row.bound):
         sizes = [abs(x) for x in (one.nominal, one.lo, one.hi) if x]
         if (one.unit, one.form) == (si.unit, q.form) or any(

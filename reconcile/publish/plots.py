@@ -19,14 +19,14 @@ from reconcile.errors import MeasureError
 from reconcile.measure.quantity import Quantity, show
 from reconcile.measure.units import UnitRow, equivalents
 from reconcile.publish.document import compact
-from reconcile.publish.page_values import bound_words, form_words, time_words
+from reconcile.publish.page_values import amount, bound_words, form_words, time_words
 from reconcile.publish.rows import LimitTable, Row
 from reconcile.records import Form
 
 WIDTH = 760.0
 LEFT, RIGHT = 232.0, 640.0
 ROW = 25.0
-SIGN = {"verified": "●", "unverified": "○", "in doubt": "◐", "contradicted": "✕", "rejected": "–"}
+SIGN = {"verified": "●", "unverified": "○", "in doubt": "◐", "contradicted": "×", "rejected": "–"}
 _GRID = "#d9d3c6"
 _MOST_BY_CONDITION = 8
 _MOST_ROWS = 24
@@ -124,7 +124,7 @@ def _by_condition(parameter: str, rows: Sequence[Row], of: int) -> Plot:
         lines.append(
             f"{row.condition or 'no condition stated'}: "
             f"{bound_words(row.bound, row.figure.quantity)}{', ' + time if time else ''}"
-            + (f", ±{spread:.2g} {unit.symbol} (k = 2)" if spread else "")
+            + (f", ±{amount(spread)} {unit.symbol} (k = 2)" if spread else "")
             + f"; {row.standing}"
         )
     more = f" The first {len(rows)} of {of} are drawn." if of > len(rows) else ""
@@ -134,7 +134,7 @@ def _by_condition(parameter: str, rows: Sequence[Row], of: int) -> Plot:
         svg=_svg(height, parts, f"{parameter} by condition", lines, parameter),
         caption="◀ at most, ▶ at least, ◆ set at, ◇ about; a bar is a range; whiskers are the "
         "expanded uncertainty of the printed number (k = 2). ● verified, ○ unverified, "
-        "◐ in doubt, ✕ contradicted." + more,
+        "◐ in doubt, × contradicted." + more,
         lines=tuple(lines),
     )
 
