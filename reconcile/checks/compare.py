@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from reconcile.checks.context import Context, read_context
 from reconcile.checks.rounding import handy_half, judge, last_place_half
 from reconcile.checks.sides import Side, ambient_at, side_of, side_of_quantity
-from reconcile.checks.weigh import Explanation, cause_rows, explain
+from reconcile.checks.weigh import Explanation, cause_rows, explain, subject_named
 from reconcile.measure.units import unit_row
 from reconcile.records import Emendation, Figure, Finding, Verdict
 
@@ -56,7 +56,7 @@ def compare(figure_a: Figure, figure_b: Figure, *, context: str = "") -> Finding
     and the worse verdict holds. *cannot tell*: kinds differ or a figure is unread. *in
     doubt*: ambiguous readings part ways, or a number stands against a range.
     """
-    return compare_in(figure_a, figure_b, read_context(context))
+    return compare_in(figure_a, figure_b, read_context(context), parameter=subject_named(context))
 
 
 def compare_in(
@@ -68,13 +68,15 @@ def compare_in(
     twins: bool | None = None,
     copy: int | None = None,
     rivals: bool = False,
+    letter: bool = False,
 ) -> Finding:
     """As `compare`, with the context already weighed and what else is known of the pair.
 
     `rivals`: list the same cause on either figure, for whoever can weigh further evidence.
+    `letter`: a copy against its model, where even a difference within rounding is doubtful.
     """
     ids = (figure_a.id, figure_b.id)
-    parameter = parameter or figure_a.parameter or figure_b.parameter
+    parameter = figure_a.parameter or figure_b.parameter or parameter
     ambient = ambient_at(context.height_m)
     if reason := _not_comparable(figure_a, figure_b):
         return Finding("compare", "cannot tell", reason, figure_ids=ids)
@@ -88,6 +90,8 @@ def compare_in(
     verdict = judge(a, b)
     if literal := _as_printed(figure_a, figure_b, a, b, verdict):
         a, b, verdict = literal
+    if letter and a.scale == b.scale and a.ends != b.ends and verdict.startswith("agrees"):
+        verdict = "in doubt"
     twins = a.unit != b.unit if twins is None else twins
     slug = "twins" if twins else "witnesses"
     evidence, steps = _say(figure_a, a, figure_b, b, verdict)

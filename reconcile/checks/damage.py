@@ -197,7 +197,7 @@ def _marks(side: Side, end: Fraction) -> Iterator[_Slip | None]:
         if not whole or (comma and power != 3):
             yield None
             continue
-        weight = 0.9 if comma else {3: 0.15, 2: 0.06, 1: 0.04}[power]
+        weight = 0.9 if comma else {3: 0.15, 2: 0.1, 1: 0.08}[power]
         reason = "a decimal comma was taken for a thousands mark"
         yield _Slip(
             "decimal_comma_as_thousands", end / thousand, weight, reason, side.place / thousand

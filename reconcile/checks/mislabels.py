@@ -65,6 +65,15 @@ def suppose_label(side: Side) -> Iterator[Supposition]:
                 yield Supposition("gauge_absolute", side.relabelled(form=form), weight, reason)
 
 
+def cause_of_confusion(a: Side, b: Side) -> str:
+    """Cause that names the confusion of the two sides' units; blank where it has none."""
+    other = ucum_of(b)
+    for unit, cause, _ in _confusions().get(ucum_of(a), ()):
+        if unit == other:
+            return cause
+    return ""
+
+
 def label_is_named(side: Side, cause: str) -> bool:
     """Whether the figure says in words what the supposition denies."""
     return bool((_FORM_NAMED if cause == "gauge_absolute" else _NAMED).search(side.text))

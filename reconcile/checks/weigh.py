@@ -18,6 +18,7 @@ from functools import cache
 from reconcile.checks.context import Context
 from reconcile.checks.damage import Supposition, printed_digits, suppose
 from reconcile.checks.mislabels import (
+    cause_of_confusion,
     converted,
     label_is_named,
     suppose_conversion,
@@ -69,6 +70,12 @@ def _bounds() -> dict[str, tuple[float, float, float, float]]:
         )  # type: ignore[misc]
         for row in load_rows("checks/plausible")
     }
+
+
+def subject_named(text: str) -> str | None:
+    """The longest parameter of the table of bounds that plain words name."""
+    low = text.lower()
+    return max((s for s in _bounds() if s in low and " " in s), key=len, default=None)
 
 
 def bounds_of(side: Side, parameter: str | None = None) -> tuple[float, float, float, float] | None:
@@ -205,6 +212,7 @@ def explain(
             weight *= _CONVERTED_SECOND if faulty == 1 else 1 - _CONVERTED_SECOND
             found.append(Explanation(one.cause, faulty, one.side, weight, one.reason))
     found += _both_slipped(sides, prior, parameter)
+    found += _labels_swapped(sides, prior, parameter)
     found += _both_stand(sides, standing, prior, twins)
     return _posterior(found)
 
@@ -220,6 +228,8 @@ def _of_side(faulty: Side, right: Side, twins: bool, context: Context) -> Iterab
             share = 1.0
         elif one.cause == "gauge_absolute" and "fixed_datum" not in (faulty.form, right.form):
             share = 1.5
+        if faulty.ends == right.ends and one.side.scale == right.scale:
+            share *= 6.0  # the very same number under two units: chance would not do that
         yield Supposition(one.cause, one.side, one.weight * share, one.reason)
     if faulty.scale == right.scale:
         # Same label on both: the other number would be right under another label, and
@@ -263,6 +273,22 @@ def _both_slipped(
                 weight *= credibility(one.side, parameter) * credibility(two.side, parameter)
                 reason = f"both are spoilt: {one.reason}; {two.reason}"
                 yield Explanation(one.cause, 0, one.side, weight, reason)
+
+
+def _labels_swapped(
+    sides: Sequence[Side], prior: dict[str, float], parameter: str | None
+) -> Iterable[Explanation]:
+    """Each number stands beside the other's unit."""
+    a, b = sides
+    cause = cause_of_confusion(a, b)
+    if not cause or a.form != b.form:
+        return
+    one, two = a.relabelled(unit=b.unit), b.relabelled(unit=a.unit)
+    like = fit(one, two)
+    if like:
+        weight = 0.15 * prior[cause] * like
+        weight *= credibility(one, parameter) * credibility(two, parameter)
+        yield Explanation(cause, 0, one, weight, "the two units changed places")
 
 
 def _both_stand(

@@ -43,14 +43,16 @@ def _compare(material: Material, one: Entry, other: Entry) -> Finding:
         return Finding("witnesses", "agrees", said, limits, ids)
     sources = material.witnesses[one.witness].source, material.witnesses[other.witness].source
     context = _context(material, one, other, sources)
+    copy = _copy(sources)
     finding = compare_in(
         one.figure,
         other.figure,
         context,
         parameter=one.limit.parameter,
         twins=False if a is None or b is None else None,
-        copy=_copy(sources),
+        copy=copy,
         rivals=True,
+        letter=copy is not None,
     )
     finding = replace(finding, check="witnesses", limit_ids=limits)
     if finding.verdict == "contradicts" and context.weights.get("edition_amended", 0) >= _STATED:
