@@ -270,6 +270,60 @@ def gauges(
 
 
 @app.command()
+def readback(
+    path: Annotated[Path, typer.Argument(help="A source, or a dossier for all of its sources.")],
+    unit: Annotated[
+        list[str] | None,
+        typer.Option(help='Unit wanted, e.g. "bar", "in.Hg" or a UCUM code; may be repeated.'),
+    ] = None,
+    form: Annotated[
+        str, typer.Option("--as", help="html, markdown, tei; srt or vtt for a timed transcript.")
+    ] = "html",
+    out: Annotated[
+        Path | None, typer.Option(help="File to write, or folder for a dossier's.")
+    ] = None,
+    tradition: TraditionOption = "unknown",
+) -> None:
+    """Read a source back: its own words, each figure in units you choose beside it."""
+    from reconcile.commands import readback as command
+
+    raise typer.Exit(command.run(path, unit or [], form, out, tradition))
+
+
+@app.command()
+def profile(
+    folder: Annotated[Path, typer.Argument(help="An issued dossier, or its profile.json.")],
+    boost: Annotated[str, typer.Option(help='Running point: e.g. "+8 lb/sq.in.".')] = "",
+    engine_speed: Annotated[str, typer.Option(help='Running point: e.g. "2,600 r.p.m.".')] = "",
+    height: Annotated[str, typer.Option(help='Running point: e.g. "10,000 ft".')] = "",
+    value: Annotated[
+        list[str] | None,
+        typer.Option(help='Any other, e.g. "oil pressure=60 lb/sq.in."; may be repeated.'),
+    ] = None,
+    condition: Annotated[str, typer.Option(help='Look at one condition, e.g. "climb".')] = "",
+    gear: Annotated[str, typer.Option(help="Supercharger gear: low or high.")] = "",
+    fuel_grade: Annotated[str, typer.Option(help='Fuel grade, e.g. "100".')] = "",
+    form: FormOption = Form.TABLE,
+) -> None:
+    """The verified limits of an issued dossier, or which of them bind at a running point."""
+    from reconcile.commands import profile as command
+
+    raise typer.Exit(
+        command.run(
+            folder,
+            boost=boost,
+            engine_speed=engine_speed,
+            height=height,
+            values=value or [],
+            condition=condition,
+            gear=gear,
+            fuel_grade=fuel_grade,
+            form=form,
+        )
+    )
+
+
+@app.command()
 def demo(
     folder: Annotated[Path, typer.Argument(help="Folder to copy the demo into.")] = Path(
         "reconcile-demo"
