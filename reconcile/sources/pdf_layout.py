@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -15,6 +16,12 @@ GAP = 0.72
 MAX_COLUMN = 240
 """Rightmost column text is laid out to."""
 MAX_BLANK_LINES = 2
+MIN_DRIVEN = 4
+"""So many wide gaps in a line raise the question whether it was only driven out."""
+MIN_PAIRED = 12
+"""So many lines at least stand side by side on a page set in two columns."""
+MIN_GUTTER = 9.0
+"""Least width [pt] of the white between two columns of text."""
 
 
 @dataclass(slots=True)
@@ -124,16 +131,36 @@ def _untangle(words: list[PdfWord], height: float) -> list[PdfWord]:
     return out
 
 
-def cut_segments(line: TextLine) -> list[list[PdfWord]]:
-    """Words of a line in runs that gaps wider than a word space hold apart."""
-    segments: list[list[PdfWord]] = []
+def cut_segments(line: TextLine, right: float = 0.0) -> list[list[PdfWord]]:
+    """Words of a line in runs that gaps wider than a word space hold apart.
+
+    Parameters
+    ----------
+    line : TextLine
+    right : float
+        Right edge of the text [pt]; a line driven out to it by even gaps is running text.
+    """
     wide = GAP * (line.bottom - line.top)
-    for word in line.words:
-        if segments and word.x0 - segments[-1][-1].x1 < wide:
+    gaps = [b.x0 - a.x1 for a, b in pairwise(line.words)]
+    if sum(gap >= wide for gap in gaps) >= MIN_DRIVEN and _is_driven_out(line, gaps, right):
+        wide = 1.5 * sorted(gaps)[len(gaps) // 2]
+    segments = [line.words[:1]]
+    for gap, word in zip(gaps, line.words[1:]):
+        if gap < wide:
             segments[-1].append(word)
         else:
             segments.append([word])
     return segments
+
+
+def _is_driven_out(line: TextLine, gaps: list[float], right: float) -> bool:
+    """True if a line of words was spread evenly to fill the measure."""
+    if line.words[-1].x1 < right - 3:
+        return False
+    words = sum(word.text.strip(".,;:()").isalpha() for word in line.words)
+    usual = sorted(gaps)[len(gaps) // 2]
+    even = sum(abs(gap - usual) <= 0.3 * usual for gap in gaps)
+    return 3 * words >= 2 * len(line.words) and 4 * even >= 3 * len(gaps)
 
 
 def lay_out_page(
@@ -150,14 +177,87 @@ def lay_out_page(
     -------
     text, words : str and tuple of Word
         Columns are apart by two or more blanks, cells of ruled tables by ``" | "``.
-        Offsets ascend.
+        Offsets ascend. Running text set in two columns comes one column after the other.
     """
-    lines = group_lines(words)
-    cut = [cut_segments(line) for line in lines]
+    out = _Text()
+    whole = group_lines(words)
+    parts = reading_order(words, whole)
+    waiting = sorted(tables, key=lambda table: table.top)
+    for n, part in enumerate(parts):
+        lines = whole if part is words else group_lines(part)
+        last = n + 1 == len(parts)
+        here = [t for t in waiting if last or t.bottom <= lines[-1].bottom + 1]
+        waiting = [table for table in waiting if table not in here]
+        if n:
+            out.end_line()
+        _lay_out_part(out, lines, here)
+    text = "".join(out.parts).rstrip("\n")
+    return text, tuple(out.words)
+
+
+def reading_order(words: Sequence[PdfWord], lines: Sequence[TextLine]) -> list[Sequence[PdfWord]]:
+    """Words in parts to be read one after the other: columns of running text, top to bottom.
+
+    A page counts as set in two columns where a white strip runs down its middle past a
+    dozen lines or more that have running words, not figures, on both sides.
+    """
+    if len(lines) < MIN_PAIRED:
+        return [words]
+    left = min(line.words[0].x0 for line in lines)
+    right = max(line.words[-1].x1 for line in lines)
+    votes: Counter[int] = Counter()
+    for line in lines:
+        for a, b in pairwise(line.words):
+            if b.x0 - a.x1 >= MIN_GUTTER:
+                votes.update(range(int(a.x1) + 3, int(b.x0) - 2))
+    middle = range(int(left + 0.35 * (right - left)), int(left + 0.65 * (right - left)))
+    at = max(middle, key=lambda x: (votes[x], -abs(2 * x - left - right)), default=0)
+    if votes[at] < MIN_PAIRED:
+        return [words]
+    crossing = [any(w.x0 < at < w.x1 for w in line.words) or _bridged(line, at) for line in lines]
+    paired = [line for line, over in zip(lines, crossing) if not over]
+    if not _reads_as_columns(paired, at) or 3 * sum(crossing) > len(lines):
+        return [words]
+    parts: list[Sequence[PdfWord]] = []
+    sides: tuple[list[PdfWord], list[PdfWord]] = ([], [])
+    over_before = False
+    for line, over in zip(lines, crossing):
+        if over:
+            parts += [side for side in sides if side]
+            sides = ([], [])
+            if parts and over_before:
+                parts[-1] = [*parts[-1], *line.words]
+            else:
+                parts.append(line.words)
+        else:
+            for word in line.words:
+                sides[word.x0 > at].append(word)
+        over_before = over
+    return parts + [side for side in sides if side]
+
+
+def _bridged(line: TextLine, at: int) -> bool:
+    """True if the white strip is only a word space of this line."""
+    return any(a.x1 <= at <= b.x0 and b.x0 - a.x1 < MIN_GUTTER for a, b in pairwise(line.words))
+
+
+def _reads_as_columns(lines: list[TextLine], at: int) -> bool:
+    words = [word for line in lines for word in line.words]
+    figures = sum(any(char.isdigit() for char in word.text) for word in words)
+    sides = [sum(len(w.text) for w in words if (w.x0 > at) is side) for side in (False, True)]
+    values = 0  # lines whose right-hand part begins with a figure, as in a table
+    for line in lines:
+        first = next((word.text for word in line.words if word.x0 > at), "")
+        values += first.lstrip("+-–±(")[:1].isdigit()
+    return 3 * figures < len(words) and 3 * values < len(lines) and min(sides) > 18 * len(lines)
+
+
+def _lay_out_part(out: _Text, lines: list[TextLine], tables: Sequence[RuledTable]) -> None:
+    right = max((line.words[-1].x1 for line in lines), default=0.0)
     left = min((line.words[0].x0 for line in lines), default=0.0)
+    cut = [cut_segments(line, right) for line in lines]
     pitch = _pitch(cut, left)
     leading = _leading(lines)
-    out = _Text()
     blocks: list[tuple[float, float, list[list[PdfWord]] | RuledTable]] = [
         (line.top, line.bottom, segments) for line, segments in zip(lines, cut)
     ]
@@ -166,11 +266,10 @@ def lay_out_page(
     before: float | None = None
     for top, bottom, block in blocks:
         if before is not None:
-            blank = round((top - before) / leading) if leading else 0
-            if isinstance(block, RuledTable) or (out.parts and out.parts[-1] == "\n\n"):
-                blank = max(blank, 1)
-            for _ in range(min(MAX_BLANK_LINES, max(0, blank))):
-                if not (out.parts[-1:] == ["\n"] and out.parts[-2:-1] == ["\n"]):
+            blank = round((top - before) / leading)
+            blank = max(blank, 1) if isinstance(block, RuledTable) else blank
+            for _ in range(min(MAX_BLANK_LINES, blank)):
+                if out.parts[-2:] != ["\n", "\n"]:
                     out.end_line()
         if isinstance(block, RuledTable):
             _write_table(out, block)
@@ -178,8 +277,6 @@ def lay_out_page(
         else:
             _write_line(out, block, left, pitch)
         before = bottom
-    text = "".join(out.parts).rstrip("\n")
-    return text, tuple(out.words)
 
 
 def _pitch(cut: list[list[list[PdfWord]]], left: float) -> float:

@@ -272,3 +272,58 @@ def test_pages_can_be_abandoned(make_pdf: MakePdf, draw: SimpleNamespace) -> Non
     next(pages)
     pages.close()  # type: ignore[attr-defined]
     path.unlink()
+
+
+LEFT = [f"left line {n:02d} of running words that" for n in range(16)]
+RIGHT = [f"right line {n:02d} goes on with others" for n in range(16)]
+
+
+def test_two_columns_are_read_one_after_the_other(make_pdf: MakePdf) -> None:
+    """Sentences of a page in two columns are not torn across the white between them."""
+
+    def page_of(paper: Any) -> None:
+        paper.drawString(40, 560, "A heading that goes over the whole width of this page, and more")
+        for n, (left, right) in enumerate(zip(LEFT, RIGHT)):
+            paper.drawString(40, 540 - 13 * n, left)
+            paper.drawString(230, 541 - 13 * n, right)
+        paper.drawString(40, 300, "A line at the foot that goes over the whole width of it again")
+
+    [page] = read_pages(make_pdf(page_of))
+    lines = [line for line in page.text.split("\n") if line.strip()]
+    assert lines[1:-1] == LEFT + RIGHT
+    assert [w.start for w in page.words] == sorted(w.start for w in page.words)
+    assert lines[0].startswith("A heading") and lines[-1].startswith("A line at the foot")
+
+
+def test_long_table_is_not_taken_for_two_columns(make_pdf: MakePdf) -> None:
+    """A long table of labels and figures stays a table."""
+
+    def page_of(paper: Any) -> None:
+        for n in range(20):
+            paper.drawString(40, 540 - 13 * n, f"Pressure of the system numbered {n}")
+            paper.drawString(240, 540 - 13 * n, f"{60 + n} lb./sq.in. on the gauge")
+
+    [page] = read_pages(make_pdf(page_of))
+    [grid] = find_grids(page.text)
+    assert len(grid.cells) == 20
+
+
+def test_line_driven_out_is_running_text(make_pdf: MakePdf) -> None:
+    """Even gaps that only fill the measure hold no columns apart."""
+    words = ["gallons", "show", "1.20", "times", "the", "Imperial", "figure", "on", "each"]
+
+    def page_of(paper: Any) -> None:
+        paper.drawString(
+            40, 540, "Fuel meters of American make that are graduated in U.S. measure,"
+        )
+        end = 40 + paper.stringWidth(
+            "Fuel meters of American make that are graduated in U.S. measure,"
+        )
+        free = end - 40 - sum(paper.stringWidth(word) for word in words)
+        x = 40.0
+        for word in words:
+            paper.drawString(x, 527, word)
+            x += paper.stringWidth(word) + free / (len(words) - 1)
+
+    [page] = read_pages(make_pdf(page_of))
+    assert page.text.split("\n")[1] == " ".join(words)
