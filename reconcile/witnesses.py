@@ -35,11 +35,11 @@ def read_witness(path: str | Path, **meta: str) -> Witness:
     SourceError
         The file cannot be read; one of its kinds says why.
     """
-    from reconcile.reading import detect_tradition, read_page
+    from reconcile.pages import detect_tradition, read_page
     from reconcile.sources import read_source
 
     source, pages = read_source(path, **meta)
-    notes: list[str] = []
+    notes: list[str] = list(source.notes)
     if source.tradition == "unknown":
         first = list(islice(pages, _PAGES_TO_JUDGE_BY))
         pages = chain(first, pages)
@@ -59,6 +59,7 @@ def read_witness(path: str | Path, **meta: str) -> Witness:
 
 def _noting(pages: Iterator[Page], notes: list[str]) -> Iterator[Page]:
     for page in pages:
+        notes.extend(f"page {page.number}: {note}" for note in page.notes)
         if page.how == "no text layer":
             notes.append(f"page {page.number} has no text layer; nothing was read from it")
         else:

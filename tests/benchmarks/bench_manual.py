@@ -84,7 +84,7 @@ def main() -> None:
         print(f"pdfplumber, {words} words           {theirs:7.2f} s")
         print(f"ratio                               {ours / theirs:7.2f}  (bar 1)")
         before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-        from reconcile.reading import read_page
+        from reconcile.pages import read_page
         from reconcile.sources import read_source
 
         make_manual(path, 5 * pages)
