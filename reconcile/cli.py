@@ -6,7 +6,6 @@ help and version come at once.
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
@@ -365,13 +364,9 @@ def factors(
 
 def run_app(arguments: Sequence[str]) -> int:
     """Run the command line and give its exit code."""
-    import click
-
     try:
-        answer = app(args=list(arguments), standalone_mode=False)
-    except click.ClickException as fault:
-        fault.show(file=sys.stderr)
-        return ExitCode.BAD_ARGUMENTS
-    except click.exceptions.Abort:
-        return 130
-    return int(answer or 0)
+        app(args=list(arguments))
+    except SystemExit as done:
+        # The framework ends its own way; the entry point alone ends the process.
+        return done.code if isinstance(done.code, int) else ExitCode.BAD_ARGUMENTS
+    return ExitCode.CLEAN

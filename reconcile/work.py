@@ -70,6 +70,9 @@ def apply_emendations(
     The person's reading is read as any figure is, in the unit, kind and reference form of
     the one it replaces unless it states its own.
     """
+    wanted = [r for r in {r.target: r for r in rulings}.values() if r.decision == "emend"]
+    if not wanted:
+        return {}
     from dataclasses import replace
 
     from reconcile.reading import figure as read_figure
@@ -80,9 +83,9 @@ def apply_emendations(
     figures = {fid: f for w in witnesses for fid, f in w.figures.items()}
     tradition = {fid: w.source.tradition for w in witnesses for fid in w.figures}
     emended = {}
-    for ruling in {r.target: r for r in rulings}.values():
+    for ruling in wanted:
         old = figures.get(ruling.target)
-        if ruling.decision != "emend" or old is None:
+        if old is None:
             continue
         new = read_figure(
             ruling.reading,

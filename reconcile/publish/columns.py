@@ -95,7 +95,10 @@ class View:
         """Absolute pressure, where no ambient is needed to know it."""
         if self.figure.reference_form not in ("absolute", "fixed_datum") or self.si is None:
             return None
-        return self.figure.absolute()
+        try:
+            return self.figure.absolute()
+        except MeasureError:
+            return None
 
     @cached_property
     def equivalents(self) -> tuple[Equivalent, ...]:
