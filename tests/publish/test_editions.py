@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import lzma
 import re
 import warnings
 from collections.abc import Callable
@@ -12,7 +11,6 @@ from xml.etree import ElementTree
 
 import pytest
 import rdflib
-from lxml import etree
 
 from reconcile.publish.annotations import annotation_iri, source_iri, write_annotations
 from reconcile.publish.document import Document, make_document
@@ -22,27 +20,12 @@ from reconcile.publish.tei import NAMESPACE, write_tei
 
 TEI = {"t": NAMESPACE}
 XML_ID = "{http://www.w3.org/XML/1998/namespace}id"
-# The TEI Consortium's own RELAX NG schema of P5, edition 3.0.0 (29 March 2016), with every
-# module; under the BSD-2-Clause licence, whose text stands at its head.
-SCHEMA = Path(__file__).parent.parent / "published" / "tei-p5-3.0.0.rng.xz"
 
 
 @pytest.fixture(scope="module")
 def document(table: LimitTable) -> Document:
     """The sample as a document."""
     return make_document(table)
-
-
-@pytest.fixture(scope="session")
-def valid_tei() -> Callable[[Path], list[str]]:
-    """A function that gives the faults the TEI schema finds in a file."""
-    schema = etree.RelaxNG(etree.fromstring(lzma.decompress(SCHEMA.read_bytes())))
-
-    def faults(path: Path) -> list[str]:
-        schema.validate(etree.parse(str(path)))
-        return [f"{fault.line}: {fault.message}" for fault in schema.error_log]
-
-    return faults
 
 
 def test_tei_is_valid_by_the_consortiums_schema(
