@@ -11,6 +11,7 @@ import math
 import re
 from dataclasses import replace
 from fractions import Fraction
+from functools import cache
 from typing import TYPE_CHECKING
 
 from reconcile.checks.context import Context, read_context
@@ -19,12 +20,14 @@ from reconcile.checks.sides import Side, ambient_at, side_of, side_of_quantity
 from reconcile.checks.weigh import Explanation, cause_rows, explain, subject_named
 from reconcile.measure.units import unit_row
 from reconcile.records import Emendation, Figure, Finding, Verdict
+from reconcile.reference import load_rows
 
 if TYPE_CHECKING:
     from reconcile.measure.quantity import Quantity
 
 _FORMLESS = ("unknown", "none", "differential")
 _LITERAL = re.compile(r"[-+−–]?\s*\d+(?:,\d{3})*(?:\.\d+)?|[-+−–]?\s*\.\d+")
+_ENGLISH = re.compile(r"r\.?p\.?m|revs|ft|feet|lb|m\.?p\.?h|knot|gal|in\.", re.IGNORECASE)
 _LEAST_ODDS = 1e-4
 
 
@@ -80,7 +83,7 @@ def compare_in(
     ambient = ambient_at(context.height_m)
     if reason := _not_comparable(figure_a, figure_b):
         return Finding("compare", "cannot tell", reason, figure_ids=ids)
-    form_a, form_b = _common_forms(figure_a, figure_b)
+    form_a, form_b = _common_forms(figure_a, figure_b, parameter)
     a = side_of(figure_a, ambient=ambient, form=form_a)
     b = side_of(figure_b, ambient=ambient, form=form_b)
     if a is None or b is None:
@@ -103,6 +106,7 @@ def compare_in(
             twins=twins,
             context=context,
             parameter=parameter,
+            natural_form=_natural_forms().get(parameter or "", ""),
             conditions_differ=_differ(figure_a.condition, figure_b.condition),
             copy=copy,
         )
@@ -140,14 +144,53 @@ def _not_comparable(a: Figure, b: Figure) -> str:
     return ""
 
 
-def _common_forms(a: Figure, b: Figure) -> tuple[str, str]:
-    """Forms to compare in: a pressure whose zero is not known is taken to share the other's."""
-    form_a, form_b = str(a.reference_form), str(b.reference_form)
-    if form_a in _FORMLESS and form_b not in _FORMLESS:
-        return form_b, form_b
-    if form_b in _FORMLESS and form_a not in _FORMLESS:
-        return form_a, form_a
-    return form_a, form_b
+_INTAKE_UNITS = frozenset({"[in_i'Hg]", "mm[Hg]", "cm[Hg]", "att"})
+_LEAST_INTAKE = 20000
+"""Pa: an absolute intake pressure below this is hardly one. Common practice, no source."""
+
+
+@cache
+def _natural_forms() -> dict[str, str]:
+    return {
+        row["parameter"]: row["form"]
+        for row in load_rows("notation/forms")
+        if not row["traditions"]
+    }
+
+
+def _common_forms(a: Figure, b: Figure, parameter: str | None) -> tuple[str, str]:
+    """Forms to compare in; only a form that is not known is supplied.
+
+    A pressure without form takes the form natural to what is measured, else the other's.
+    """
+    forms = [str(a.reference_form), str(b.reference_form)]
+    for at, (one, other) in enumerate(((a, b), (b, a))):
+        theirs = str(other.reference_form)
+        if forms[at] not in _FORMLESS:
+            if theirs == "below_ambient" and forms[at] == "absolute" and _is_small(one):
+                forms[at] = theirs  # a bare in.Hg beside a suction
+            continue
+        if forms[at] == "unknown" and theirs not in _FORMLESS:
+            natural = _natural_forms().get(parameter or "", "")
+            forms[at] = natural or _form_beside(one, other)
+        elif theirs not in _FORMLESS:
+            forms[at] = theirs
+    return forms[0], forms[1]
+
+
+def _is_small(figure: Figure) -> bool:
+    side = side_of(figure, form="absolute")
+    return side is not None and max(side.si) < _LEAST_INTAKE
+
+
+def _form_beside(one: Figure, other: Figure) -> str:
+    """Form of a bare pressure beside an absolute one: boost, unless only absolute fits."""
+    theirs = str(other.reference_form)
+    if theirs != "absolute" or one.unit != "[psi]" or other.unit not in _INTAKE_UNITS:
+        return theirs
+    plain, known = side_of(one, form="absolute"), side_of(other)
+    fits = plain is not None and known is not None and judge(plain, known) != "contradicts"
+    return "absolute" if fits else "fixed_datum"
 
 
 def _words_of(figure: Figure, side: Side) -> Side:
@@ -206,6 +249,8 @@ def _literal(figure: Figure, side: Side) -> Side | None:
     number = Fraction(digits)
     if number == side.ends[0]:
         return None
+    if number * 1000 == side.ends[0] and not _ENGLISH.search(figure.as_written):
+        return None  # "2.800 U/min" says 2800 as it stands
     decimals = len(digits.partition(".")[2])
     return side.renumbered((number,), Fraction(1, 10**decimals))
 
@@ -269,7 +314,8 @@ def figure_reading(figure: Figure, side: Side, reason: str) -> Figure:
 
 
 def _form_changed(figure: Figure, side: Side) -> bool:
-    return side.form != figure.reference_form and figure.reference_form not in _FORMLESS
+    # A change or a difference keeps having no form; an unknown one is now supposed.
+    return side.form != figure.reference_form and figure.reference_form not in _FORMLESS[1:]
 
 
 def _figure_with(figure: Figure, quantity: Quantity, reason: str) -> Figure:

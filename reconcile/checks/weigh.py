@@ -157,6 +157,7 @@ def explain(
     twins: bool,
     context: Context = _NO_WORDS,
     parameter: str | None = None,
+    natural_form: str = "",
     conditions_differ: bool = False,
     copy: int | None = None,
 ) -> list[Explanation]:
@@ -172,6 +173,8 @@ def explain(
         Words about the pair, weighed.
     parameter : str, optional
         What the figures limit; narrows what is credible.
+    natural_form : str
+        Reference form such pressures have by nature, where that is known.
     conditions_differ : bool
         The two are known to stand under different conditions.
     copy : int, optional
@@ -201,6 +204,8 @@ def explain(
                 like *= 3.0
             weight = prior[one.cause] * one.weight * like * _at_fault(one.cause, faulty, copy)
             weight *= credibility(one.side, parameter) * standing[other]
+            if natural_form and one.side.form != sides[faulty].form:
+                weight *= 5.0 if one.side.form == natural_form else 0.1
             found.append(Explanation(one.cause, faulty, one.side, weight, one.reason))
         for one, misfit in suppose_conversion(sides[faulty], sides[other]):
             # The source of a conversion is the figure that was set, so it is the round one.
