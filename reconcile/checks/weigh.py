@@ -204,7 +204,8 @@ def explain(
                 like *= 3.0
             weight = prior[one.cause] * one.weight * like * _at_fault(one.cause, faulty, copy)
             weight *= credibility(one.side, parameter) * standing[other]
-            if natural_form and one.side.form != sides[faulty].form:
+            # Intake pressures have two natural forms, boost and absolute; the rest have one.
+            if natural_form == "gauge" and one.side.form != sides[faulty].form:
                 weight *= 5.0 if one.side.form == natural_form else 0.1
             found.append(Explanation(one.cause, faulty, one.side, weight, one.reason))
         for one, misfit in suppose_conversion(sides[faulty], sides[other]):
