@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from hashlib import blake2b
 
 from reconcile.limits.context import Context
 from reconcile.limits.interpret import Meaning, interpret
 from reconcile.measure.quantity import Quantity
 from reconcile.notation.grammar import find_drafts
+from reconcile.notation.grid import GridCell
 from reconcile.notation.lexicon import lexicon, unit_words
 from reconcile.notation.tokens import read_tokens
 from reconcile.notation.tradition import detect
 from reconcile.notation.values import ValueReader
-from reconcile.records import Figure, Limit, Reading
+from reconcile.records import Figure, Limit, Place, Reading, Span
 
 
 def read_text(text: str, tradition: str = "unknown") -> Reading:
@@ -50,8 +52,11 @@ def read_text(text: str, tradition: str = "unknown") -> Reading:
     digest = blake2b(text.encode("utf-8", "surrogatepass"), digest_size=8).hexdigest()
     figures = []
     limits = []
+    cells = {id(draft): place for draft, place in zip(drafts, ctx.cell_of) if place}
     for meaning in interpret(ctx):
         figure = _figure(text, digest, meaning)
+        if id(meaning.draft) in cells:
+            figure = replace(figure, place=_place(text, figure.span, cells[id(meaning.draft)][1]))
         figures.append(figure)
         limits.append(
             Limit(
@@ -64,6 +69,12 @@ def read_text(text: str, tradition: str = "unknown") -> Reading:
             )
         )
     return Reading(tuple(figures), tuple(limits), manner.tradition, manner.odds)
+
+
+def _place(text: str, span: Span, cell: GridCell) -> Place:
+    """Where in a table a figure stands: its headings, outermost first."""
+    row, column = (tuple(text[a:b] for a, b in path) for path in (cell.row, cell.column))
+    return Place(span=span, row=row, column=column)
 
 
 def _figure(text: str, digest: str, meaning: Meaning) -> Figure:
