@@ -315,6 +315,8 @@ def near_units(text: str, limit: int = 3) -> tuple[str, ...]:
 
     by_key: dict[str, str] = {}
     for slug, row in _cells().items():
+        if row["of"]:
+            continue  # a period definition is found through the unit it defines
         shown = row["ucum"] or slug
         for key in (row["ucum"], slug, row["symbol"], row["name"], *row["also"].split()):
             if key:
