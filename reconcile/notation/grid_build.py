@@ -119,6 +119,15 @@ def _label_columns(rows: list[Row], decks: list[dict[int, Seg]]) -> int:
     return count
 
 
+def _unit_column(rows: list[Row], decks: list[dict[int, Seg]], last: int) -> int:
+    """Number of a last column of short words without a heading: the units of the rows."""
+    cells = [row.cells[last] for row in rows if last in row.cells]
+    if last < 2 or not decks or any(last in deck for deck in decks):
+        return 0
+    words = all(cell.kind in ("text", "ditto") and len(cell.text) <= 16 for cell in cells)
+    return last if words else 0
+
+
 def _assemble(table: Table) -> Grid | None:
     filled = [row for row in table.rows if row.cells]
     stubs = tuple(deck[0].span for deck in table.decks if 0 in deck)
@@ -130,6 +139,7 @@ def _assemble(table: Table) -> Grid | None:
         heads[j] = _dedupe(
             [deck[j] for deck in table.decks if j in deck and deck[j].span not in stubs]
         )
+    units = _unit_column(filled, table.decks, last)
     cells: list[GridCell] = []
     used: set[Span] = set(stubs)
     carried: dict[int, Span] = {}
@@ -151,6 +161,8 @@ def _assemble(table: Table) -> Grid | None:
                     carried.pop(k, None)
             if j in carried:
                 labels.append(carried[j])
+        if units and units in row.cells:
+            labels.append(row.cells[units].span)
         row_marks = [m for seg in path for m in note_marks(seg.text)]
         if row.label is not None and row.label.kind in ("number", "ditto"):
             seg = row.label

@@ -170,6 +170,8 @@ def head_columns(
     free: list[Seg] = []
     for seg in segs:
         over = [j for j, column in enumerate(columns) if column.distance(seg) < 0]
+        if upper is None and len(over) > 1:
+            over = _own(seg, over, columns)
         for j in over:
             old = claims.get(j)
             if old is None or columns[j].edge_distance(seg) < columns[j].edge_distance(old):
@@ -195,6 +197,16 @@ def head_columns(
         _spread(claims, columns, upper)
         _spread_over_numbers(claims, columns, upper)
     return claims
+
+
+def _own(seg: Seg, over: list[int], columns: list[Column]) -> list[int]:
+    """Of the columns a lowest heading reaches over, those it does more than graze."""
+    shares = {
+        j: -columns[j].distance(seg) / max(1, min(seg.hi - seg.lo, columns[j].hi - columns[j].lo))
+        for j in over
+    }
+    kept = [j for j in over if shares[j] >= 0.5]
+    return kept or [max(over, key=lambda j: shares[j])]
 
 
 def _spread_over_numbers(
