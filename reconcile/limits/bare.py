@@ -252,6 +252,24 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
     return None
 
 
+def void_without_unit(ctx: Context, k: int) -> Meaning | None:
+    """An illegible number with no unit, where the words before it name a quantity."""
+    from reconcile.limits.interpret import Meaning
+
+    draft = ctx.drafts[k]
+    near = 6.0 if ctx.cell_of[k] is not None else 2.0
+    for distance, subject in subject_choices(ctx, k):
+        if distance > near:
+            return None
+        for kind, parameter in subject_kinds().get(subject, {}).items():
+            for usual in usual_units(parameter, ctx.tradition):
+                if usual.kind == kind:
+                    sense = Sense(usual.unit, kind, "", _NONE, "after", 1)
+                    draft.sense, draft.kind = sense, kind
+                    return Meaning(draft, sense, subject, parameter)
+    return None
+
+
 def _usual(
     allowed: dict[str, str], tradition: str, draft: Draft, scale: int
 ) -> list[tuple[str, Sense]]:

@@ -100,7 +100,9 @@ class Context:
         owner = self.owner
         marks, links = _MARKS, _LINKS
         for i in range(n):
-            after[i] = total
+            # a unit's own stop may end the sentence, and then keeps what follows away
+            stopped = i and norm[i - 1] == "." and owner[i - 1] >= 0
+            after[i] = after[i - 1] if stopped else total
             g = gap[i]
             if g >= 2 and i:
                 if g == 2:

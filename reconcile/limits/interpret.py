@@ -54,7 +54,9 @@ def interpret(ctx: Context) -> list[Meaning]:
             meanings[k] = bare.with_ditto(ctx, k, meanings)
     if any(m is None for m in meanings):
         for k in range(len(drafts)):
-            if meanings[k] is None and not drafts[k].senses and not drafts[k].void:
+            if meanings[k] is None and not drafts[k].senses and drafts[k].void:
+                meanings[k] = bare.void_without_unit(ctx, k)
+            elif meanings[k] is None and not drafts[k].senses:
                 meanings[k] = bare.without_unit(ctx, k, meanings)
     for k, meaning in enumerate(meanings):
         if meaning is not None:

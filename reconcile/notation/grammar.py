@@ -17,6 +17,7 @@ from reconcile.notation.unitwords import (
     read_unit_before,
 )
 from reconcile.notation.values import COMPOUNDS, RANGE_MARKS, Number, ValueReader
+from reconcile.notation.voids import find_voids
 
 _RUIN = frozenset(".;:-~_÷,'")
 _NUMERIC = frozenset({NUMBER, BLUR, FRACTION, KANJI})
@@ -43,34 +44,21 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
     t = reader.t
     kinds, norms = t.kind, t.norm
     first_words = reader.word_first
-    mentions = reader.mentions
     drafts: list[Draft] = []
+    voids = find_voids(reader)
     i, n = 0, len(t)
     while i < n:
         kind = kinds[i]
+        if voids and (draft := voids.get(i)) is not None:
+            drafts.append(draft)
+            i = draft.j
+            continue
         if kind == WORD:
             if norms[i] not in first_words:
-                found = mentions.get(i)
-                if found is not None and found.has("void"):
-                    draft = _void_words(reader, i, found.j)
-                    if draft is not None:
-                        drafts.append(draft)
-                        i = draft.j
-                        continue
                 i += 1
                 continue
         elif kind == SIGN:
-            mark = norms[i]
-            if mark == "?" and i + 1 < n and kinds[i + 1] == NUMBER and t.gap[i + 1] == 0:
-                draft = _void_number(reader, i, i + 2)
-            elif mark[0] in "_■▇█" or mark == "?":
-                draft = _void_blank(reader, i)
-            elif mark == "{":
-                draft = read_draft(reader, i)
-            else:
-                i += 1
-                continue
-            if draft is None:
+            if norms[i] != "{" or (draft := read_draft(reader, i)) is None:
                 i += 1
                 continue
             drafts.append(draft)
@@ -106,10 +94,6 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
     sign, begin = reader.sign_before(i)
     draft = Draft(begin, number.end)
     end = number.end
-    if end < n and t.norm[end] == "?" and t.gap[end] == 0 and t.kind[i] in _NUMERIC:
-        void = _void_number(reader, begin, end + 1)
-        if void is not None:
-            return void
     unit = _unit_at(reader, draft, end)
     numeral = number.numeral
     draft.sign = sign
@@ -190,7 +174,7 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
         j += 1
     if j < n and t.norm[j] == "*":
         j += 1
-    if j < n and t.kind[j] == WORD and t.norm[j] in {"an", "a"} and draft.i < i:
+    if j < n and t.norm[j] in {"an", "a"} and draft.i < i and not reader.continental:
         match = read_unit(t, j + 1, reader.tradition)  # "half an hour"
         if match is not None:
             return match
@@ -277,11 +261,8 @@ def _range(
         return False
     slash = mark in {"/", "//"}
     low = value
-    if high < low:
-        if not (ruined or mark == "÷"):
-            if not sign and draft.sign == "-" and mark != "/":
-                pass
-            return False
+    if high < low and not (ruined or mark == "÷" or (draft.sign == "-" and sign == "-")):
+        return False
     if slash and (
         draft.sign or sign or low >= high or low <= 0 or high > 2 * low or t.gap[j] or t.gap[k]
         or (unit is not None and unit2 is None)
@@ -548,74 +529,4 @@ def _close(reader: ValueReader, draft: Draft) -> Draft:
                 draft.i = before.end
     draft.start = t.start[draft.i]
     draft.end = t.end[draft.j - 1]
-    return draft
-
-
-# -- figures that cannot be read -----------------------------------------------------------
-
-
-def _void_number(reader: ValueReader, begin: int, after: int) -> Draft | None:
-    """``8? gal``: some figures of the number are lost."""
-    t = reader.t
-    n = len(t)
-    while after < n and t.gap[after] == 0 and (
-        t.kind[after] in {NUMBER, BLUR} or t.norm[after] == "?"
-    ):
-        after += 1
-    unit = read_unit(t, after, reader.tradition)
-    if unit is None and after < n and t.gap[after] < 3 and t.norm[after] not in ",;)/":
-        return None
-    if unit is None and after >= n:
-        return None
-    draft = Draft(begin, unit.end if unit else after)
-    draft.void = True
-    if unit is not None:
-        draft.senses, draft.unit_at, draft.unit_end = unit.senses, after, unit.end
-    draft.notes.append("a figure of the number is illegible")
-    draft.start, draft.end = t.start[begin], t.end[draft.j - 1]
-    return draft
-
-
-def _void_blank(reader: ValueReader, i: int) -> Draft | None:
-    """``____ lb``: a blank or a blot where the number should stand."""
-    t = reader.t
-    n = len(t)
-    after = i + 1
-    while after < n and t.norm[after][0] in "_■▇█?" and t.gap[after] == 0:
-        after += 1
-    if t.norm[i] == "?" and (t.gap[i] == 0 or after == i + 1 and i + 1 < n and t.gap[i + 1] != 1):
-        return None
-    unit = read_unit(t, after, reader.tradition)
-    if unit is None:
-        return None
-    draft = Draft(i, unit.end)
-    draft.void = True
-    draft.senses, draft.unit_at, draft.unit_end = unit.senses, after, unit.end
-    draft.notes.append("no number stands before the unit")
-    draft.start, draft.end = t.start[i], t.end[draft.j - 1]
-    return draft
-
-
-def _void_words(reader: ValueReader, i: int, after: int) -> Draft | None:
-    """``[illegible] lb``."""
-    t = reader.t
-    n = len(t)
-    begin = i
-    if i and t.norm[i - 1] in "[(<":
-        begin = i - 1
-        while after < n and t.norm[after] not in "])>" and after - i < 6:
-            after += 1
-        after += 1
-    elif begin == i:
-        return None
-    if after >= n:
-        return None
-    unit = read_unit(t, after, reader.tradition)
-    if unit is None:
-        return None
-    draft = Draft(begin, unit.end)
-    draft.void = True
-    draft.senses, draft.unit_at, draft.unit_end = unit.senses, after, unit.end
-    draft.notes.append("the number is illegible")
-    draft.start, draft.end = t.start[begin], t.end[draft.j - 1]
     return draft

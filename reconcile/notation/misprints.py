@@ -78,6 +78,8 @@ def read_misprinted_unit(
                 if senses:
                     said = " ".join(words)
                     return UnitMatch(i + len(words), senses, f"{said!r} heard for {meant!r}")
+    if i < n and norm[i] in ",;" and (i + 1 >= n or gap[i + 1]):
+        return None
     if clean is not None and (reach >= n or gap[reach] > 1 or norm[reach] not in _GOES_ON):
         return None
     if i >= n or tokens.kind[i] == NUMBER or gap[i] > 1:

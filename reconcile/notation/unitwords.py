@@ -159,20 +159,49 @@ def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None
     if j < 0 or tokens.gap[i] >= 3:
         return None
     trie: Trie = unit_trie()
-    for k in (j, j - 1, j - 2):
-        if k < 0 or norm[k] not in trie:
+    # In Italian practice, and now and then in French, any unit may go first.
+    anywhere = tradition in {"italian", "french"}
+    best: UnitMatch | None = None
+    for k in range(j, max(-1, j - 8), -1):
+        if tokens.kind[k] == NUMBER and norm[k] != "1":
+            break
+        if norm[k] not in trie or (k < j and tokens.gap[k + 1] >= 3):
             continue
-        match = walk(trie, tokens, k)
+        if k and tokens.kind[k - 1] == NUMBER and tokens.gap[k] < 2:
+            continue  # the unit of the number before it
+        match = read_unit(tokens, k, tradition)
         if match is None or match.end not in {i, j + 1}:
             continue
+        plain = match.end - k == 1
+        if plain and len(norm[k]) == 1 and (
+            norm[j + 1] != "." or tokens.raw(k) != norm[k] or not anywhere or norm[k] not in "lm"
+        ):
+            continue  # "l. 120", but not "L 31"
         senses = tuple(
             s
-            for s in match.what
-            if s.place != "after" and (not s.traditions or tradition in s.traditions)
+            for s in match.senses
+            if s.place != "after" or (anywhere and s.rank == 1 and _leads(tokens, k, i, s))
         )
         if senses:
-            return UnitMatch(k, senses)
-    return None
+            best = UnitMatch(k, senses)
+    return best
+
+
+_NOT_FIRST = frozenset({"°", "primo", "g", "gr", "t", "to", "at", "g's", "'", '"', "tours", "c"})
+
+
+def _leads(tokens: Tokens, k: int, i: int, sense: Sense) -> bool:
+    """Whether a unit that usually follows its number may stand before it here."""
+    if tokens.norm[k] in _NOT_FIRST or sense.kind in {"ratio", "other", "voltage"}:
+        return False
+    if sense.kind == "time":
+        # "ore 8,45" is the time of day
+        raw = tokens.norm[i]
+        return tokens.norm[k] in _HOURS and not (len(raw) > 3 and raw[-3] in ".,:")
+    return True
+
+
+_HOURS = frozenset({"ore", "h", "min", "minuti", "secondi", "sec", "ora"})
 
 
 def read_ditto(tokens: Tokens, i: int) -> int:

@@ -1,0 +1,190 @@
+"""Figures that cannot be read: a digit under a blot, a torn corner, a blank before a unit.
+
+They stay figures, with their place and unit and no value, so that nobody takes the paper to be
+silent where it is only damaged.
+"""
+
+from __future__ import annotations
+
+from reconcile.notation.drafts import Draft
+from reconcile.notation.misprints import read_misprinted_unit
+from reconcile.notation.tokens import BLUR, FRACTION, KANJI, NUMBER, SIGN, Tokens
+from reconcile.notation.unitwords import UnitMatch, read_unit, read_unit_before
+from reconcile.notation.values import ValueReader
+
+BLOTS = frozenset("_■▇█▓▒░●◼◾◆〓□▢?�¿")
+"""Signs that transcribers put for what they could not read."""
+
+_DIGITS = frozenset({NUMBER, BLUR, KANJI, FRACTION})
+_MARKS = frozenset(".,·'・")
+_OPEN, _CLOSE = frozenset("[(<{«"), frozenset("])>}»")
+_SQUARE = frozenset("□▢")
+_AFTER = frozenset(",;)/|")
+
+
+def find_voids(reader: ValueReader) -> dict[int, Draft]:
+    """Illegible figures of the text, by the token they begin at."""
+    t = reader.t
+    norm = t.norm
+    found: dict[int, Draft] = {}
+    done = 0
+    for i in range(len(t)):
+        if i < done:
+            continue
+        draft = None
+        if norm[i][0] in BLOTS and t.kind[i] == SIGN:
+            draft = _blotted(reader, i)
+        elif norm[i] == "...":
+            draft = _dotted(reader, i)
+        elif norm[i] in _OPEN:
+            draft = _bracketed(reader, i)
+        else:
+            mention = reader.mentions.get(i)
+            if mention is not None and mention.has("void"):
+                draft = _worded(reader, i, mention.j)
+        if draft is not None and draft.i >= done:
+            found[draft.i] = draft
+            done = draft.j
+    return found
+
+
+def _in_run(t: Tokens, i: int) -> bool:
+    kind = t.kind[i]
+    if kind in _DIGITS:
+        return True
+    return kind == SIGN and (t.norm[i][0] in BLOTS or t.norm[i] in _MARKS)
+
+
+def _blotted(reader: ValueReader, i: int) -> Draft | None:
+    """``2?00 U/min``, ``4,? atü``, ``□ 瓩``, ``_____ lb``."""
+    t = reader.t
+    n = len(t)
+    begin, end = i, i + 1
+    while begin > 0 and t.gap[begin] == 0 and (
+        _in_run(t, begin - 1) or (t.norm[begin - 1] == "[" and begin == i and begin > 1)
+    ):
+        begin -= 1
+    while end < n and t.gap[end] == 0 and (
+        _in_run(t, end)
+        or (t.norm[end] == "]" and t.norm[end - 1][0] in BLOTS)
+        or (t.norm[end] == "[" and end + 1 < n and t.norm[end + 1][0] in BLOTS)
+    ):
+        end += 1
+    if t.norm[i] in _SQUARE and i and t.norm[i - 1] in {"/", "per"}:
+        return None  # the square sign of "lb/□″"
+    digits = any(t.kind[k] in _DIGITS for k in range(begin, end))
+    while begin < i and t.norm[begin] in _MARKS:
+        begin += 1
+    if begin < i and t.norm[begin] == "[" and t.gap[begin] == 0:
+        return None  # "word[?]"
+    if begin > 0 and t.gap[begin] == 0 and t.norm[begin - 1][-1] not in "([{-+=:":
+        if t.norm[begin - 1][-1] < "\u3000":
+            return None  # "Druck?"
+    elif begin > 1 and reader.continental and t.gap[begin] == 1 and t.kind[begin - 1] == NUMBER:
+        width = t.end[end - 1] - t.start[begin]
+        if width == 3 and t.norm[begin - 1].isdigit() and len(t.norm[begin - 1]) <= 3:
+            begin -= 1  # "2 4?0"
+    unit, at = _unit_after(reader, end)
+    if unit is None:
+        while t.norm[end - 1] in _MARKS and end > i + 1:
+            end -= 1
+        before = read_unit_before(t, begin, reader.tradition)
+        inner = any(t.kind[k] in _DIGITS for k in range(i + 1, end))
+        apart = end >= n or t.gap[end] >= 2 or t.norm[end] in _AFTER
+        if not digits and before is None:
+            return None
+        if not (inner or before is not None or (apart and end < n)):
+            return None
+        draft = _void(t, begin, end)
+        if before is not None:
+            draft.senses, draft.unit_at = before.senses, before.end
+        return draft
+    if not digits and t.norm[i] == "?" and end == i + 1 and (
+        (t.gap[i] == 0 and i and t.norm[i - 1] not in "+-=:(") or t.gap[end] != 1
+    ):
+        return None
+    return _void(t, begin, unit.end, unit, at)
+
+
+def _dotted(reader: ValueReader, i: int) -> Draft | None:
+    """``Öldruck ...... atü``, ``1,.. ata``: dots where figures should stand."""
+    t = reader.t
+    begin = i
+    if i > 1 and t.gap[i] == 0 and t.norm[i - 1] in ".," and t.kind[i - 2] in _DIGITS and (
+        t.gap[i - 1] == 0
+    ):
+        begin = i - 2
+    elif i and t.kind[i - 1] in _DIGITS:
+        return None
+    unit, at = _unit_after(reader, i + 1)
+    if unit is None or not _plain(t, at, unit):
+        return None
+    return _void(t, begin, unit.end, unit, at)
+
+
+def _bracketed(reader: ValueReader, i: int) -> Draft | None:
+    """``[...] kg``, ``[ ] atü``."""
+    t = reader.t
+    n = len(t)
+    j = i + 1
+    while j < n and j - i < 4 and (t.norm[j] in {"...", ".", "-"} or t.norm[j][0] in BLOTS):
+        j += 1
+    if i and t.gap[i] == 0 and _in_run(t, i - 1):
+        return None
+    if j >= n or t.norm[j] not in _CLOSE or (j == i + 1 and t.norm[i] not in "[(<"):
+        return None
+    unit, at = _unit_after(reader, j + 1)
+    if unit is None or not _plain(t, at, unit) or (i and t.kind[i - 1] in _DIGITS):
+        return None
+    return _void(t, i, unit.end, unit, at)
+
+
+def _worded(reader: ValueReader, i: int, after: int) -> Draft | None:
+    """``[illegible] lb``, ``(unleserlich) atü``."""
+    t = reader.t
+    n = len(t)
+    begin = i
+    opened = bool(i) and t.norm[i - 1] in _OPEN
+    if not opened and i > 1 and t.norm[i - 2] in _OPEN:
+        opened, begin = True, i - 1  # "[value illegible]"
+    if opened:
+        begin -= 1
+        while after < n and t.norm[after] not in _CLOSE and after - i < 6:
+            after += 1
+        after += 1
+    if after >= n:
+        return None
+    unit, at = _unit_after(reader, after)
+    if unit is None or not (opened or _plain(t, at, unit)):
+        return None
+    if opened and begin and t.kind[begin - 1] in _DIGITS and t.gap[begin] == 0:
+        begin -= 1  # "2[torn] r.p.m."
+    return _void(t, begin, unit.end, unit, at)
+
+
+def _unit_after(reader: ValueReader, i: int) -> tuple[UnitMatch | None, int]:
+    t = reader.t
+    if i >= len(t) or t.gap[i] > 1:
+        return None, i
+    unit = read_unit(t, i, reader.tradition)
+    misprint = read_misprinted_unit(t, i, reader.tradition, unit, speech=False)
+    return misprint if misprint is not None else unit, i
+
+
+def _plain(t: Tokens, i: int, unit: UnitMatch) -> bool:
+    """Whether a unit is plainly one, and not a short word that could be anything."""
+    return unit.end - i > 1 or len(t.norm[i]) > 2 or t.norm[i] in "°粍瓩節度立"
+
+
+def _void(
+    t: Tokens, begin: int, end: int, unit: UnitMatch | None = None, unit_at: int = -1
+) -> Draft:
+    if begin and t.gap[begin] == 0 and t.norm[begin - 1] in "+-" and t.gap[begin - 1]:
+        begin -= 1
+    draft = Draft(begin, end)
+    draft.void = True
+    if unit is not None:
+        draft.senses, draft.unit_at, draft.unit_end = unit.senses, unit_at, unit.end
+    draft.notes.append("the figure, or part of it, is illegible")
+    draft.start, draft.end = t.start[begin], t.end[end - 1]
+    return draft
