@@ -29,6 +29,7 @@ from reconcile.dials.svg import (
     tag,
     text,
     triangle,
+    wrap,
 )
 from reconcile.errors import OutOfRangeError
 
@@ -306,7 +307,17 @@ def _callouts(marks: MarkSet, r: float, angle: Position) -> list[str]:
 def _face(marks: MarkSet, r: float, period: Scale | None) -> list[str]:
     """Words on the face: what is read, in what, and that it is not approved."""
     size = r * 0.085
-    parts = [text(0, -r * 0.10, marks.parameter.upper(), size, letter_spacing=size * 0.06)]
+    lines = wrap(marks.parameter.upper(), r * 0.78, size * 1.25)
+    parts = [
+        text(
+            0,
+            -r * 0.08 - size * 1.15 * (len(lines) - 1 - n),
+            line,
+            size,
+            letter_spacing=size * 0.06,
+        )
+        for n, line in enumerate(lines)
+    ]
     parts.append(tag("circle", cx=0, cy=0, r=r * 0.018, fill=INK))
     parts.append(text(0, r * 0.80, modern_scale(marks.gauge).name, size))
     if period is not None:

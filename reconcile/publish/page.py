@@ -90,7 +90,12 @@ def _page_styles(pictures: Pictures) -> str:
 
 def _crop_style(crop: Crop) -> str:
     x, y, width, height = (v * SCALE for v in (crop.left, crop.top, crop.width, crop.height))
-    return f"background-position:{-x:.0f}px {-y:.0f}px;width:{width:.0f}px;height:{height:.0f}px"
+    # On a narrow screen the window shrinks; it is then shifted so that the mark stays in it.
+    centre = ((crop.box[0] + crop.box[2]) / 2 - crop.left) / crop.width
+    return (
+        f"background-position:{-x:.0f}px {-y:.0f}px;width:{width:.0f}px;height:{height:.0f}px;"
+        f"margin-left:min(0px,calc((100% - {width:.0f}px)*{centre:.2f}))"
+    )
 
 
 def _mark_style(crop: Crop) -> str:
@@ -135,6 +140,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     made.filters.update(
+        crop_width=lambda crop: f"width:{crop.width * SCALE:.0f}px",
         crop_style=_crop_style,
         mark_style=_mark_style,
         whole_box=_whole_box,

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 
 from reconcile.dials import Gauge, MarkSet, dial_svg, gauges, make_marks, strip_svg
 from reconcile.dials.legend import mark_words
@@ -33,11 +35,7 @@ def draw_plots(table: LimitTable) -> tuple[Drawing, ...]:
 def draw_dials(table: LimitTable) -> tuple[Drawing, ...]:
     """For each parameter with verified limits: the ordinary gauge that shows most of them."""
     drawings = []
-    for parameter in sorted({row.parameter for row in table.rows if row.parameter}):
-        best = best_gauge(table, parameter)
-        if best is None or all(m.marking.slug == "index-set" for m in best.marks):
-            continue
-        number = len(drawings) + 1
+    for number, (parameter, best) in enumerate(_drawable(table), 1):
         prefix = f"dial-{number}"
         draw = strip_svg if best.gauge.display == "digital" else dial_svg
         size = (
@@ -54,6 +52,38 @@ def draw_dials(table: LimitTable) -> tuple[Drawing, ...]:
             )
         )
     return tuple(drawings)
+
+
+def write_dials(table: LimitTable, folder: Path) -> list[tuple[Path, str]]:
+    """Write each parameter's dial as an SVG file of its own, true to size, with its words.
+
+    Parameters
+    ----------
+    table : LimitTable
+    folder : Path
+        Made if it is not there.
+
+    Returns
+    -------
+    written : list of (Path, str)
+        Each file and what it holds.
+    """
+    written = []
+    for parameter, marks in _drawable(table):
+        folder.mkdir(parents=True, exist_ok=True)
+        path = folder / f"{parameter.replace(' ', '-')}.svg"
+        svg = strip_svg(marks) if marks.gauge.display == "digital" else dial_svg(marks)
+        path.write_text(svg + "\n", encoding="utf-8", newline="\n")
+        written.append((path, f"marks for {parameter} on a gauge: {marks.gauge.name}"))
+    return written
+
+
+def _drawable(table: LimitTable) -> Iterator[tuple[str, MarkSet]]:
+    """Parameters with marks that bound something, each on its best gauge."""
+    for parameter in sorted({row.parameter for row in table.rows if row.parameter}):
+        best = best_gauge(table, parameter)
+        if best is not None and any(m.marking.slug != "index-set" for m in best.marks):
+            yield parameter, best
 
 
 def best_gauge(table: LimitTable, parameter: str) -> MarkSet | None:

@@ -70,7 +70,4 @@
       mark.scrollIntoView({ block: "center" });
     });
   });
-  window.addEventListener("beforeprint", function () {
-    document.querySelectorAll("details").forEach(function (box) { box.open = true; });
-  });
 }());
