@@ -130,7 +130,9 @@ def _read_fixed(
             before = row
     _level_right_hand_labels(rows)
     zone = max((row.label.hi for row in rows if row.label and row.cells), default=first)
-    decks, above = _headings(lines[:top], columns, first, min(first - 3, zone + 1))
+    decks, above = _headings(
+        lines[:top], columns, first, min(first - 3, zone + 1), body_apart=lines[top].apart
+    )
     if above and not decks and rows and len(above[-1].segs) == 1:
         head = group_head(above)
         if head is not None and above[-1].indent < rows[0].indent:
@@ -196,7 +198,7 @@ def _values(line: Line, first: int) -> list[Seg]:
 
 
 def _headings(
-    lines: list[Line], columns: list[Column], first: int, zone: int
+    lines: list[Line], columns: list[Column], first: int, zone: int, *, body_apart: bool
 ) -> tuple[list[dict[int, Seg]], list[Line]]:
     """Decks of headings, uppermost first, and the lines above them."""
     picked: list[list[Seg]] = []
@@ -210,6 +212,10 @@ def _headings(
             break
         if any(len(seg.text) > MAX_HEAD for seg in line.segs):
             break
+        below = lines[i + 1] if i + 1 < len(lines) else None
+        apart = below.apart if below is not None else body_apart
+        if apart and 2 * sum(seg.lo >= zone for seg in line.segs) < len(columns):
+            break  # a running head
         picked.append(line.segs)
         i -= 1
     picked.reverse()

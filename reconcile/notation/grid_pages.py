@@ -62,6 +62,8 @@ def carry_headings(before: str, text: str) -> Carried:
     at = text.rfind("\n", 0, grids[0].span[0]) + 1
     if sum(bool(line.strip()) for line in text[:at].split("\n")) > MAX_HEAD:
         return none
+    if _width(grids[0]) != _width(table):
+        return none
     heading = _heading(before, table)
     if not heading:
         return none
@@ -86,6 +88,10 @@ def _last_table(text: str) -> Grid | None:
     if all(is_page_number(line) or is_continued(line) or len(line.strip()) < 30 for line in foot):
         return grids[-1]
     return None
+
+
+def _width(grid: Grid) -> int:
+    return max(cell.at[1] for cell in grid.cells)
 
 
 def _heading(text: str, table: Grid) -> str:
