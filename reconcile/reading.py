@@ -40,7 +40,7 @@ def read_text(text: str, tradition: str = "unknown") -> Reading:
     """
     manner = detect(text, tradition)
     lex = lexicon(manner.languages)
-    tokens = read_tokens(text, unit_words(), spaced=manner.continental)
+    tokens = read_tokens(text, unit_words(), spaced=manner.continental, known=lex.words)
     mentions = lex.find_terms(tokens)
     reader = ValueReader(
         tokens, {m.i: m for m in reversed(mentions)}, manner.tradition, manner.continental,

@@ -105,6 +105,7 @@ def read_tokens(
     unit_words: frozenset[str] = frozenset(),
     *,
     spaced: bool = False,
+    known: frozenset[str] = frozenset(),
     split: Callable[[str], tuple[str, ...]] | None = None,
 ) -> Tokens:
     """Cut `text` into tokens.
@@ -116,6 +117,8 @@ def read_tokens(
         Folded words that may stand glued to a number ("12lb", "670PSI").
     spaced : bool
         A blank may divide thousands ("1 020").
+    known : frozenset of str
+        Folded words of the vocabulary, which show where a word and a number run together.
     split : callable, optional
         Takes a folded word and gives its parts, for languages that write compounds as one.
 
@@ -164,7 +167,7 @@ def read_tokens(
             norms.append(signs.get(raw, "..." if raw[0] in ".…" and len(raw) > 1 else raw))
         elif group == 2:
             offset = start
-            for kind, norm, length in _split_cluster(text[start:end], unit_words):
+            for kind, norm, length in _split_cluster(text[start:end], unit_words, known):
                 kinds.append(kind)
                 norms.append(norm)
                 starts.append(offset)
@@ -215,7 +218,9 @@ _NUMERIC = re.compile(r"\d+(?:[.,·'’:]\d+)*")
 
 
 @lru_cache(maxsize=16384)
-def _split_cluster(raw: str, unit_words: frozenset[str]) -> tuple[tuple[int, str, int], ...]:
+def _split_cluster(
+    raw: str, unit_words: frozenset[str], known: frozenset[str] = frozenset()
+) -> tuple[tuple[int, str, int], ...]:
     """Letters and digits run together: unit after a number, misread number, or code."""
     whole = fold_word(raw)
     if whole in unit_words:
@@ -243,18 +248,76 @@ def _split_cluster(raw: str, unit_words: frozenset[str]) -> tuple[tuple[int, str
         blurred, tail = raw[:-1], ((WORD, fold_word(raw[-1]), 1),)
     if all(c.isdigit() or c in MISREAD or c in ".,·'’" for c in blurred) and sum(
         c.isdigit() for c in blurred
-    ) >= sum(c in MISREAD for c in blurred) - 2:
+    ) >= sum(c in MISREAD for c in blurred) - 2 and not (
+        len(blurred) > 2 and blurred[:2].isalpha() and not set(blurred[:2]) <= SURE
+    ):
         mended = "".join(MISREAD.get(c, c) for c in blurred)
         if _NUMERIC.fullmatch(mended):
             return ((BLUR, blurred, len(blurred)), *tail)
     if first[0].isdigit() and len(pieces) > 1 and pieces[1] in {".", ","}:
         # "1,580.Then": a number, a stop, and the next sentence
         return _as_pieces(pieces)
+    if known and len(raw) > 3 and (apart := _unglue(raw, unit_words, known)):
+        return apart
     if not first[0].isdigit() and fold_word(first) in unit_words and len(first) > 1:
         return _as_pieces(pieces)
     if pieces[0].isalpha() and len(pieces) > 2 and pieces[1] == ".":
         return _as_pieces(pieces)
     return ((CODE, whole, len(raw)),)
+
+
+_RUN = re.compile(r"[\dOoОоlIi|SsZBЗзzQ]+(?:[.,·][\dOoОоlIi|SsZBЗзzQ]+)*")
+
+
+def _unglue(
+    raw: str, unit_words: frozenset[str], known: frozenset[str]
+) -> tuple[tuple[int, str, int], ...]:
+    """Words and numbers printed with no blank between them ("Ladedruck1,38ata"), or nothing."""
+    out: list[tuple[int, str, int]] = []
+    folded = fold_word(raw)
+    if len(folded) != len(raw):
+        folded = raw.lower()
+    i, n = 0, len(raw)
+    while i < n:
+        run = None
+        if raw[i].isdigit() or (out and out[-1][0] == WORD):
+            run = _RUN.match(raw, i)
+            if run and not any(c.isdigit() for c in run.group()):
+                run = None
+        if run is None and raw[i] in ".," and out:
+            out.append((SIGN, raw[i], 1))
+            i += 1
+            continue
+        if run is not None:
+            body = run.group()
+            while len(body) > 1 and not body[-1].isdigit() and (
+                folded[i + len(body) - 1 :] in unit_words
+            ):
+                body = body[:-1]  # "45l"
+            out.append(
+                (NUMBER, body, len(body))
+                if body.replace(".", "").replace(",", "").replace("·", "").isdigit()
+                else (BLUR, body, len(body))
+            )
+            i += len(body)
+            continue
+        if out and out[-1][0] in {NUMBER, BLUR} and folded[i:] in unit_words:
+            out.append((WORD, folded[i:], n - i))
+            return tuple(out)
+        j = i
+        while j < n and (raw[j].isalpha() or raw[j] in "²³"):
+            j += 1
+        least = 2 if out and out[-1][0] in {NUMBER, BLUR} else 4
+        for end in range(j, i + least - 1, -1):
+            word = folded[i:end]
+            if (word in known and end - i > 2) or (word in unit_words and least == 2):
+                break
+        else:
+            return ()
+        out.append((WORD, folded[i:end], end - i))
+        i = end
+    numbers = sum(1 for kind, _, _ in out if kind in {NUMBER, BLUR})
+    return tuple(out) if numbers and len(out) > 1 else ()
 
 
 def _as_pieces(pieces: list[str]) -> tuple[tuple[int, str, int], ...]:
