@@ -140,7 +140,9 @@ def cut_segments(line: TextLine, right: float = 0.0) -> list[list[PdfWord]]:
     right : float
         Right edge of the text [pt]; a line driven out to it by even gaps is running text.
     """
-    wide = GAP * (line.bottom - line.top)
+    drawn = sum(word.x1 - word.x0 for word in line.words)
+    letter = drawn / sum(len(word.text) for word in line.words)
+    wide = max(GAP * (line.bottom - line.top), 1.6 * letter)  # typewriter blanks are wide
     gaps = [b.x0 - a.x1 for a, b in pairwise(line.words)]
     if sum(gap >= wide for gap in gaps) >= MIN_DRIVEN and _is_driven_out(line, gaps, right):
         wide = 1.5 * sorted(gaps)[len(gaps) // 2]
