@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import chain, islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
     from reconcile.records import Figure, Limit, Page
 
 FORMS = ("html", "markdown", "tei", "srt", "vtt")
+_PAGES_TO_JUDGE_BY = 8
+"""Pages whose text decides the tradition of a source that does not state it."""
 _ENDINGS = {"html": ".html", "markdown": ".md", "tei": ".xml", "srt": ".srt", "vtt": ".vtt"}
 
 
@@ -34,18 +37,20 @@ def _read(
     standings: dict[str, str] | None = None,
 ) -> Readback:
     """Read a source again, page by page; figures of a dossier's table take their places."""
+    from reconcile.pages import detect_tradition, read_page
     from reconcile.publish.readback import read_back
-    from reconcile.reading import detect_tradition, read_page
     from reconcile.sources import read_source
 
     source, pages = read_source(path, **meta)
+    if source.tradition == "unknown":
+        first = list(islice(pages, _PAGES_TO_JUDGE_BY))
+        pages = chain(first, pages)
+        odds = detect_tradition("\n".join(page.text for page in first))
+        source = replace(source, tradition=max(odds, key=lambda pair: pair[1])[0])
 
     def read() -> Iterator[tuple[Page, list[Figure], tuple[Limit, ...]]]:
-        tradition = source.tradition
         for page in pages:
-            if tradition == "unknown" and page.text.strip():
-                tradition = max(detect_tradition(page.text), key=lambda pair: pair[1])[0]
-            reading = read_page(page, tradition=tradition)
+            reading = read_page(page, tradition=source.tradition)
             own = [(figures or {}).get(figure.id, figure) for figure in reading.figures]
             yield page, own, reading.limits
 

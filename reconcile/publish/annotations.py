@@ -126,7 +126,7 @@ def write_annotations(document: Document, path: Path, part: str) -> None:
         "type": "AnnotationCollection",
         "label": f"{document['title']}: {PART_TITLES[part]}",
         "total": len(items),
-        "limitTable": {**header_of(document, side=True), "part": part},
+        "limitTable": {**header_of(document), "part": part},
     }
     encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
     opening = json.dumps(head, ensure_ascii=False, indent=1).removesuffix("\n}")

@@ -38,7 +38,8 @@ PART_TITLES = {
 }
 
 CARRIED: tuple[SideTable, ...] = (SOURCES, FINDINGS, EMENDATIONS, RULINGS, APPARATUS)
-"""Side tables that every format carries."""
+"""Side tables of the formats that carry the findings: package, JSON, workbook, TEI. The
+others (Parquet, annotations, Markdown) carry the sources alone."""
 SIDE_TABLES: tuple[SideTable, ...] = (*CARRIED, EQUIVALENTS, OTHER_EQUIVALENTS)
 """All side tables. Equivalents number by number are in the package and the JSON alone; the
 column `equivalents` says the same in words in every format."""

@@ -84,7 +84,7 @@ def write_markdown(document: Document, path: Path) -> None:
     if document["notes"]:
         lines += ["", "## Notes", "", *(f"- {escape_markdown(n)}" for n in document["notes"])]
     lines += ["", "## Data", "", "The same in full, for programs.", ""]
-    head = json.dumps(header_of(document, side=True), ensure_ascii=False, indent=1)
+    head = json.dumps(header_of(document), ensure_ascii=False, indent=1)
     lines += _fenced("json", "head", head)
     schema = frozen_schema("limits.table", version)
     for part in PARTS:

@@ -54,7 +54,7 @@ def write_parquet(document: Document, path: Path, part: str) -> None:
     import pyarrow as pa
     import pyarrow.parquet as pq
 
-    header = {**header_of(document, side=True), "part": part}
+    header = {**header_of(document), "part": part}
     metadata = {_KEY: json.dumps(header, ensure_ascii=False).encode()}
     schema = _arrow_schema(document["schema_version"], metadata)
     columns = [

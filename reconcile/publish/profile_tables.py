@@ -36,8 +36,9 @@ def _sea_level() -> tuple[re.Pattern[str], ...]:
 
 
 def _is_sea_level(row: Cells) -> bool:
-    first = str(row.get("row_header", "")).split(";")[0].strip().casefold()
-    return any(pattern.search(first) for pattern in _sea_level())
+    # A row's path may begin with the heading of its own column ("Height; Sea level").
+    labels = [part.strip().casefold() for part in str(row.get("row_header", "")).split(";")]
+    return any(pattern.search(label) for label in labels for pattern in _sea_level())
 
 
 def _single(row: Cells) -> bool:

@@ -16,7 +16,7 @@ from reconcile.publish.tei import NAMESPACE, measure_element, tei_header
 _STYLE = """
 :root{color-scheme:light}
 body{font:16px/1.5 system-ui,sans-serif;margin:0 auto;max-width:76rem;padding:1rem;color:#1a1a1a;
-background:#fff}
+background:#fff;overflow-wrap:anywhere}
 h1{font-size:1.5rem;margin:.2em 0}
 h2{font-size:1.05rem;margin:1.6em 0 .4em;border-bottom:1px solid #666}
 .remarks{border:2px solid #444;padding:.4rem .8rem;margin:.8rem 0}
