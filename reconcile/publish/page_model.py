@@ -18,6 +18,7 @@ from reconcile.publish.page_values import (
     amount,
     lines_of_equivalents,
     meaning,
+    si_line,
     si_symbol,
     time_words,
     written_value,
@@ -279,14 +280,13 @@ def _entry(
 
 
 def _reading(row: Row, sigla: dict[str, str], anchors: dict[str, str]) -> Reading:
-    si = next((e for e in lines_of_equivalents(row) if e.is_si), None)
     return Reading(
         row=row,
         siglum=sigla[row.source.id],
         anchor=anchors[row.id],
         place=place_words(row),
         value=written_value(row.figure.quantity),
-        si=f"{si.value} {si.unit}" if si else "—",
+        si=si_line(row),
         standing_class=style_class(row.standing),
         candidates=tuple(
             f"{written_value(c.quantity)} ({c.odds:.0%}): {c.reason}" for c in row.figure.candidates

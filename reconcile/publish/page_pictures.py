@@ -20,7 +20,7 @@ from reconcile.records import Box, Page, Source
 if TYPE_CHECKING:
     from PIL import Image
 
-DPI = 96
+DPI = 110
 GREYS = 6
 BUDGET = 3_000_000
 """Bytes of all page pictures together, as they stand in the file."""
@@ -207,5 +207,5 @@ def _few_greys(image: Image.Image) -> bytes:
     palette = [c for i in range(GREYS) for c in [round(i * 255 / levels)] * 3]
     indexed.putpalette(palette)
     stream = BytesIO()
-    indexed.save(stream, "PNG", optimize=True, bits=3)
+    indexed.save(stream, "PNG", compress_level=6, bits=4)
     return stream.getvalue()

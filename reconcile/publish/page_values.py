@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import cache
 from math import floor, log10
 from typing import NamedTuple
 
@@ -135,6 +136,7 @@ def amount(u: float) -> str:
     return f"{round(u, 1 - power):.{places}f}"
 
 
+@cache
 def si_symbol(code: str) -> str:
     """How people write an SI unit: ``m³`` for ``m3``."""
     try:
@@ -169,6 +171,14 @@ def si_text(q: Quantity, bound: str) -> str:
         return plain(round_down(hi, step), step)
     assert nominal is not None
     return plain(way(nominal, step), step)
+
+
+def si_line(row: Row) -> str:
+    """The row in SI with its unit; a dash where it was not surely read."""
+    q = row.figure.quantity
+    if not q.is_read or row.figure.status in ("unread", "ambiguous"):
+        return "—"
+    return f"{si_text(q, row.bound)} {si_symbol(q.row.si_unit)}".rstrip()
 
 
 def lines_of_equivalents(row: Row) -> tuple[Equivalent, ...]:

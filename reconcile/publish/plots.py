@@ -309,7 +309,11 @@ def plots_of_columns(table: LimitTable, most: int = 6) -> list[Plot]:
     from reconcile.publish.columns import as_cells
     from reconcile.publish.profile_tables import find_tables
 
-    cells = [{**compact(as_cells(row)), "position": n} for n, row in enumerate(table.rows, 1)]
+    cells = [
+        {**compact(as_cells(row)), "position": n}
+        for n, row in enumerate(table.rows, 1)
+        if row.figure.place.column
+    ]
     standing = {row.id: row for row in table.rows}
     found = find_tables(cells, {row.id for row in table.rows if row.figure.quantity.is_read})
     plots: list[Plot] = []
