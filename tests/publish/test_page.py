@@ -291,7 +291,7 @@ def test_what_a_reader_needs_of_a_limit_is_said(page: str) -> None:
         "rounded down",
         "contradicts",
         "misread digit",
-        "last printed place",
+        "Last printed place",
         "Standard uncertainty, as absolute pressure",
     ):
         assert words in entry, words
