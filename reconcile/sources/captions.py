@@ -97,7 +97,7 @@ def read_caption_pages(path: Path, source_id: str, encoding: str) -> Iterator[Pa
             expected="[m:ss] lines, SRT or WebVTT",
             do="read it as plain text (medium text)",
         )
-    if writer.text:
+    if writer.parts:
         yield writer.page()
     elif not writer.number:
         raise EmptySourceError("has time stamps but no words", where=path.name)
@@ -114,7 +114,6 @@ class _Writer:
         self._clear()
 
     def _clear(self) -> None:
-        self.text = ""
         self.parts: list[str] = []
         self.length = 0
         self.stamps: list[tuple[int, float]] = []
@@ -151,7 +150,6 @@ class _Writer:
                 joint = "\n" if self._line_break(cue) else " "
             self._append(cue.start, " ".join(lines), joint)
         self.end = cue.end
-        self.text = "x" if self.parts else ""
 
     def _line_break(self, cue: Cue) -> bool:
         if self.end is not None:

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 NO_TEXT = "no text layer"
 """`Page.how` of a page that is a picture only."""
 
+HIDDEN = "the text layer lies unseen over a picture: an OCR engine made it"
+GARBLED = "many letters of the text layer have no known meaning"
+
 _PASSWORD, _SECURITY = 4, 5  # FPDF_ERR_PASSWORD, FPDF_ERR_SECURITY
 
 
@@ -134,6 +137,7 @@ def _page(document: pypdfium2.PdfDocument, index: int, seen: Look, source_id: st
         finally:
             textpage.close()
         level, upright = page_rules(page, frame) if words else ([], [])
+        notes: tuple[str, ...] = (HIDDEN,) if words and _is_hidden(page) else ()
     except pypdfium2.PdfiumError:
         raise DamagedSourceError(
             "the page's text cannot be read", where=where, do="fetch the file again"
@@ -145,12 +149,27 @@ def _page(document: pypdfium2.PdfDocument, index: int, seen: Look, source_id: st
         return Page(source_id, index + 1, "", how=NO_TEXT, notes=(NO_TEXT,), **size)
     tables, rest = fill_tables(find_cells(level, upright), words)
     text, placed = lay_out_page(rest, tables)
+    if is_garbled(text):
+        notes += (GARBLED,)
     return Page(
-        source_id,
-        index + 1,
-        text,
-        placed,
-        how="text layer",
-        printed_number=printed_number(text),
-        **size,
-    )
+        source_id, index + 1, text, placed, how="text layer",
+        printed_number=printed_number(text), notes=notes, **size,
+    )  # fmt: skip
+
+
+def _is_hidden(page: pypdfium2.PdfPage) -> bool:
+    """True if the page's first words are drawn invisibly."""
+    import pypdfium2.raw as raw
+
+    for i in range(min(60, raw.FPDFPage_CountObjects(page.raw))):
+        item = raw.FPDFPage_GetObject(page.raw, i)
+        if raw.FPDFPageObj_GetType(item) == raw.FPDF_PAGEOBJ_TEXT:
+            mode = raw.FPDFTextObj_GetTextRenderMode(item)
+            return bool(mode == raw.FPDF_TEXTRENDERMODE_INVISIBLE)
+    return False
+
+
+def is_garbled(text: str) -> bool:
+    """True if a tenth of the letters are of private use or unknown, as from a faulty font."""
+    odd = sum("\ue000" <= char <= "\uf8ff" or char == "\ufffd" for char in text)
+    return odd * 10 > len(text) - text.count(" ")

@@ -16,6 +16,7 @@ from reconcile.errors import DamagedSourceError, EncryptedSourceError, NoTextLay
 from reconcile.notation.grid import find_grids
 from reconcile.records import Page
 from reconcile.sources import read_source
+from reconcile.sources.pdf import is_garbled
 from reconcile.sources.pdf_layout import lay_out_page
 from reconcile.sources.pdf_words import PdfWord
 
@@ -327,3 +328,25 @@ def test_line_driven_out_is_running_text(make_pdf: MakePdf) -> None:
 
     [page] = read_pages(make_pdf(page_of))
     assert page.text.split("\n")[1] == " ".join(words)
+
+
+def test_unseen_text_layer_is_noted(make_pdf: MakePdf, draw: SimpleNamespace) -> None:
+    """A text layer drawn invisibly was made by an engine, and may hold its misreadings."""
+
+    def page_of(paper: Any) -> None:
+        words = paper.beginText(40, 540)
+        words.setTextRenderMode(3)
+        words.textLine("The boost must not exceed +6 lb./sq.in.")
+        paper.drawText(words)
+
+    hidden, plain = read_pages(make_pdf(page_of, draw.prose))
+    assert hidden.text == "The boost must not exceed +6 lb./sq.in."
+    assert hidden.notes == ("the text layer lies unseen over a picture: an OCR engine made it",)
+    assert plain.notes == ()
+
+
+def test_garbled_text_layer_is_known() -> None:
+    """Letters without a known meaning are counted, blanks are not."""
+    assert is_garbled("\ue012\ue013 2,850 r.p.m.")
+    assert not is_garbled("Open to 2,850 r.p.m. and +6 lb. \ue001")
+    assert not is_garbled("")
