@@ -197,7 +197,7 @@ class Context:
             if owner[i] >= 0 or t.kind[i] not in {WORD, SIGN} or t.norm[i] in {"-", '"', "'"}:
                 i += 1
                 continue
-            match = read_unit(t, i, self.tradition)
+            match = read_unit(t, i, self.tradition, apart=True)
             if match is None or (match.end == i + 1 and len(t.norm[i]) < 2 and t.norm[i] != "°"
                                  and not _bracketed(t, i)):
                 i += 1

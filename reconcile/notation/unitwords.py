@@ -52,8 +52,14 @@ def _sense(unit: str, kind: str, traditions: frozenset[str]) -> Sense:
     return Sense(unit, kind, "", traditions, "after", 1)
 
 
-def read_unit(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None:
-    """The unit that begins at token `i`, with every sense it can have in `tradition`."""
+def read_unit(
+    tokens: Tokens, i: int, tradition: str, *, apart: bool = False
+) -> UnitMatch | None:
+    """The unit that begins at token `i`, with every sense it can have in `tradition`.
+
+    `apart` reads a unit that stands by itself, as in a heading; otherwise it must not be
+    farther from the token before it than a number's unit can be.
+    """
     if i >= len(tokens):
         return None
     norm, gap = tokens.norm, tokens.gap
@@ -61,7 +67,7 @@ def read_unit(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None:
         if tokens.kind[i + 1] != WORD or len(norm[i + 1]) < 2:
             return None
         i += 1  # "24-volt", "5-minute"
-    if gap[i] >= 2 and (
+    if gap[i] >= 2 and not apart and (
         gap[i] > 3
         or (gap[i] == 3 and not _flows_on(tokens, i))
         or (gap[i] == 2 and i and tokens.start[i] - tokens.end[i - 1] > 2)
@@ -86,6 +92,16 @@ def read_unit(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None:
     return UnitMatch(end, senses)
 
 
+_SMALL_ONLY = frozenset({"g", "m", "h", "s", "t"})
+
+
+def _among_capitals(tokens: Tokens, i: int) -> bool:
+    return any(
+        0 <= k < len(tokens) and len(tokens.norm[k]) > 1 and tokens.raw(k).isupper()
+        for k in (i - 2, i + 1, i + 2)
+    )
+
+
 def _flows_on(tokens: Tokens, i: int) -> bool:
     """Whether the line end before token `i` is only where running text was broken."""
     between = tokens.text[tokens.end[i - 1] : tokens.start[i]] if i else "\n"
@@ -97,6 +113,8 @@ def _stands_as_unit(tokens: Tokens, i: int) -> bool:
         return True
     word = tokens.norm[i]
     n = len(tokens)
+    if word in _SMALL_ONLY and tokens.raw(i) != word and not _among_capitals(tokens, i):
+        return False  # "9 G" is a mark, "9 g" a mass
     if word in {"d", "v", "a", "to", "id", "do", "st"}:
         return i + 1 < n and tokens.norm[i + 1] in ".,;)" and word not in {"to", "st", "do", "id"}
     if i + 1 >= n or tokens.gap[i + 1] >= 3:

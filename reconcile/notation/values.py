@@ -28,7 +28,7 @@ COMPOUNDS = {
     ("[gal_br]", "[qt_br]"): Fraction(1, 4), ("[lb_av]", "[oz_av]"): Fraction(1, 16),
     ("[lton_av]", "[lb_av]"): Fraction(1, 2240), ("[ston_av]", "[lb_av]"): Fraction(1, 2000),
     ("h", "s"): Fraction(1, 3600), ("[yd_i]", "[ft_i]"): Fraction(1, 3),
-    ("kg", "g"): Fraction(1, 1000),
+    ("kg", "g"): Fraction(1, 1000), ("[qr_av]", "[lb_av]"): Fraction(1, 28),
 }  # fmt: skip
 
 
