@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from reconcile.limits.context import Context
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.subjects import Choice, choose_sense, named, subject_choices
-from reconcile.limits.terms import subject_kinds, usual_units
+from reconcile.limits.terms import default_parameter, subject_kinds, usual_units
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.tokens import BLUR, KANJI, SIGN, WORD
@@ -107,19 +107,18 @@ def _counted(ctx: Context, draft: Draft) -> bool:
         return False
     if t.norm[j] in _FOLLOWERS or "\u3040" <= t.norm[j] <= "\u9fff":
         return False
-    return not any(
-        m_i == j for m_i in _mention_starts(ctx, j)
-    )
+    return not any(_starts_at(ctx, role, j) for role in _MAY_FOLLOW)
 
 
-def _mention_starts(ctx: Context, j: int) -> list[int]:
-    for role in ("condition", "bound", "subject", "approx", "to", "and", "unlimited"):
-        starts = ctx.starts.get(role)
-        if starts:
-            at = bisect_left(starts, j)
-            if at < len(starts) and starts[at] == j:
-                return [j]
-    return []
+_MAY_FOLLOW = ("condition", "bound", "approx", "to", "and", "unlimited")
+
+
+def _starts_at(ctx: Context, role: str, j: int) -> bool:
+    starts = ctx.starts.get(role)
+    if not starts:
+        return False
+    at = bisect_left(starts, j)
+    return at < len(starts) and starts[at] == j
 
 
 def signed_choices(draft: Draft, choices: list[Choice]) -> list[Choice]:
@@ -186,70 +185,261 @@ def with_ditto(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
 
 def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
     """A number with no unit of its own, if its place shows that it is a figure."""
-    from reconcile.limits.interpret import Meaning
-
     draft = ctx.drafts[k]
     if is_distracted(ctx, k):
         return None
-    place = ctx.cell_of[k]
-    if place is None and _counted(ctx, draft):
+    if ctx.cell_of[k] is not None:
+        return _in_cell(ctx, k, meanings) or _in_text(ctx, k, meanings)
+    if _counted(ctx, draft):
         return None
+    return _in_text(ctx, k, meanings)
+
+
+def _in_cell(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
+    """A number in a table: its headings say what it is and in which unit."""
+    draft = ctx.drafts[k]
     choices = subject_choices(ctx, k)
     if draft.sign == "+" and ctx.tradition in {"british", "japanese", "unknown"}:
         choices = sorted([*choices, (0.8, "boost")], key=lambda c: c[0])
-    implied = _implied(ctx, k) if place is None else []
-    if implied:
-        choices = sorted([*choices, *implied], key=lambda c: c[0])
-    if not choices:
-        return None
-    listed = _listed(ctx, k, choices) if place is None else None
-    if place is None and not implied and listed is None and not _evident(ctx, k, choices):
-        return None
-    kinds = subject_kinds()
     scale = _scale(ctx, k)
-    if listed is not None:
-        subject, sense = listed
-        parameter = named(kinds[subject][sense.kind], sense, ctx.tradition, draft)
-        if is_plausible(draft.value, sense.unit, parameter):
-            draft.sense, draft.kind = sense, sense.kind
-            return Meaning(draft, sense, subject, parameter)
-    hinted = _hinted(ctx, k) if place is None else ""
-    for distance, subject in choices:
+    kinds = subject_kinds()
+    hinted = _hinted_by_headings(ctx, k)
+    for _, subject in choices:
         allowed = kinds.get(subject)
         if not allowed:
             continue
         if hinted in allowed:
             allowed = {hinted: allowed[hinted]}
-        found = _unit_for(ctx, k, allowed, distance, meanings)
-        if found is not None:
-            sense, said = found
-            parameter = allowed[sense.kind]
-            parameter = named(parameter, sense, ctx.tradition, draft)
-            value = draft.value
-            if scale > 1 and value is not None:
-                _rescale(draft, scale)
-            elif not said and not is_plausible(value, sense.unit, parameter):
-                if draft.other is None:
-                    continue
-            draft.sense, draft.kind = sense, sense.kind
-            meaning = Meaning(draft, sense, subject, parameter)
-            from reconcile.limits.interpret import _settle_number
+        sense = _heading_unit(ctx, k, allowed) or _unit_above(ctx, k, meanings, allowed)
+        if sense is not None:
+            made = _made(ctx, draft, subject, sense, scale)
+            if made is not None:
+                return made
+    # No subject fits: the heading's unit alone says what it is.
+    lone = _heading_unit(ctx, k, None)
+    if lone is not None:
+        parameter = default_parameter(lone.kind, lone.unit, ctx.tradition)
+        if parameter:
+            draft.sense, draft.kind = lone, lone.kind
+            return _new(draft, lone, "", parameter)
+    for _, subject in choices:
+        allowed = kinds.get(subject)
+        if allowed:
+            made = _by_usage(ctx, draft, subject, allowed, scale)
+            if made is not None:
+                return made
+    return None
 
-            _settle_number(ctx, meaning)
-            if not said:
-                draft.supposed.append(f"unit {sense.unit} supposed, as usual for {parameter}")
-            return meaning
-        for usual in _usual(allowed, ctx.tradition, draft, scale):
-            parameter, sense = usual
-            parameter = named(parameter, sense, ctx.tradition, draft)
+
+def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
+    """A number in running text: its company shows what it is."""
+    draft = ctx.drafts[k]
+    choices = subject_choices(ctx, k)
+    if draft.sign == "+" and ctx.tradition in {"british", "japanese", "unknown"}:
+        choices = sorted([*choices, (0.8, "boost")], key=lambda c: c[0])
+    implied = _implied(ctx, k)
+    if implied:
+        choices = sorted([*choices, *implied], key=lambda c: c[0])
+    kinds = subject_kinds()
+    scale = _scale(ctx, k)
+    listed = _listed(ctx, k, choices)
+    if listed is not None:
+        made = _made(ctx, draft, *listed, 1)
+        if made is not None:
+            return made
+    evident = bool(implied) or (bool(choices) and _evident(ctx, k, choices)) or scale > 1
+    if evident:
+        hinted = _hinted(ctx, k)
+        for distance, subject in choices:
+            allowed = kinds.get(subject)
+            if not allowed:
+                continue
+            if hinted in allowed:
+                allowed = {hinted: allowed[hinted]}
+            sense = _neighbour_unit(ctx, k, allowed, meanings)
+            if sense is not None:
+                made = _made(ctx, draft, subject, sense, scale)
+                if made is not None:
+                    return made
+            if distance > 6:
+                break
+    alike = _alike(ctx, k, meanings, choices)
+    if alike is not None:
+        return alike
+    if not evident:
+        return None
+    for distance, subject in choices:
+        allowed = kinds.get(subject)
+        if not allowed:
+            continue
+        if distance > 6:
+            break
+        hinted = _hinted(ctx, k)
+        if hinted in allowed:
+            allowed = {hinted: allowed[hinted]}
+        made = _by_usage(ctx, draft, subject, allowed, scale)
+        if made is not None:
+            return made
+    return None
+
+
+def _new(draft: Draft, sense: Sense, subject: str, parameter: str) -> Meaning:
+    from reconcile.limits.interpret import Meaning
+
+    draft.sense, draft.kind = sense, sense.kind
+    return Meaning(draft, sense, subject, parameter)
+
+
+def _made(ctx: Context, draft: Draft, subject: str, sense: Sense, scale: int) -> Meaning | None:
+    """The meaning of a bare number with that subject and unit, if its size allows it."""
+    from reconcile.limits.interpret import settle_number
+
+    parameter = subject_kinds()[subject][sense.kind]
+    parameter = named(parameter, sense, ctx.tradition, draft)
+    value = draft.value
+    if value is None:
+        return None
+    scaled = scale > 1 and sense.kind in _SCALED and (
+        sense.kind == "rotational_speed" or scale == 10
+    )
+    if scaled:
+        if not is_plausible(value * scale, sense.unit, parameter):
+            return None
+        _rescale(draft, scale)
+    elif not is_plausible(value, sense.unit, parameter) and not _mendable(
+        draft, sense, parameter
+    ):
+        return None
+    meaning = _new(draft, sense, subject, parameter)
+    settle_number(ctx, meaning)
+    return meaning
+
+
+def _mendable(draft: Draft, sense: Sense, parameter: str) -> bool:
+    """Whether the number marks or the degree mark, read otherwise, make the size possible."""
+    other = draft.other
+    if other is not None:
+        swapped = other[0] if other[0] is not None else other[2]
+        if is_plausible(swapped, sense.unit, parameter):
+            return True
+    value = draft.value
+    return (
+        sense.kind == "temperature"
+        and value is not None
+        and value % 10 == 0
+        and is_plausible(value / 10, sense.unit, parameter)
+    )
+
+
+_SCALED = frozenset({"rotational_speed", "pressure", "speed", "altitude"})
+
+
+def _by_usage(
+    ctx: Context, draft: Draft, subject: str, allowed: dict[str, str], scale: int
+) -> Meaning | None:
+    """The meaning a bare number has by the usage of the trade, in the usual unit."""
+    from reconcile.limits.interpret import settle_number
+
+    value = draft.value
+    if value is None:
+        return None
+    for kind, parameter in allowed.items():
+        if scale > 1 and not (kind == "rotational_speed" or (scale == 10 and kind == "pressure")):
+            continue
+        for usual in usual_units(parameter, ctx.tradition):
+            if usual.kind != kind:
+                continue
+            sense = Sense(usual.unit, kind, "", _NONE, "after", 1)
+            size = value * scale
+            if not usual.lo <= size <= usual.hi and not (
+                scale == 1 and _mendable(draft, sense, parameter)
+            ):
+                continue
             if scale > 1:
                 _rescale(draft, scale)
-            draft.sense, draft.kind = sense, sense.kind
-            meaning = Meaning(draft, sense, subject, parameter)
-            if sense.kind not in {"rotational_speed", "ratio"}:
-                draft.supposed.append(f"unit {sense.unit} supposed, as usual for {parameter}")
+            meaning = _new(draft, sense, subject, named(parameter, sense, ctx.tradition, draft))
+            settle_number(ctx, meaning)
+            if kind not in {"rotational_speed", "ratio"}:
+                draft.supposed.append(f"unit {usual.unit} supposed, as usual for {parameter}")
             return meaning
     return None
+
+
+def _ratio_of(a: Fraction | None, b: Fraction | None) -> float:
+    """How many times the greater of two sizes is the smaller; infinite across zero."""
+    if a is None or b is None or a * b <= 0:
+        return float("inf")
+    x, y = abs(float(a)), abs(float(b))
+    return max(x, y) / min(x, y)
+
+
+def _alike(
+    ctx: Context, k: int, meanings: list[Meaning | None], choices: list[Choice]
+) -> Meaning | None:
+    """A number like one named just before: "undercarriage 155 knots, flaps under 125"."""
+    draft = ctx.drafts[k]
+    if draft.words_only and not _speech(ctx):
+        return None
+    if not _led(ctx, k):
+        return None
+    best: tuple[float, Meaning] | None = None
+    for m in range(k - 1, max(-1, k - 9), -1):
+        other = meanings[m]
+        if other is None or other.sense.kind in _NEVER_ALIKE or other.draft.void:
+            continue
+        far = ctx.barrier(other.draft.j, draft.i)
+        if far > 15:
+            break
+        ratio = _ratio_of(draft.value, other.draft.value)
+        if ratio > 2.2 or bool(draft.sign) != bool(other.draft.sign) and draft.sign:
+            continue
+        if not _same_subject(choices, other, far):
+            continue
+        cost = far + 2.5 * (ratio - 1)
+        if best is None or cost < best[0]:
+            best = (cost, other)
+    if best is None:
+        return None
+    cost, other = best
+    meaning = _new(draft, other.sense, other.subject, other.parameter)
+    if cost > 8.5:
+        draft.supposed.append("unit taken over from a figure of like size before it")
+    return meaning
+
+
+_NEVER_ALIKE = frozenset({"time", "altitude", "angle", "ratio", "length"})
+
+
+def _same_subject(choices: list[Choice], other: Meaning, far: float) -> bool:
+    """Whether no nearer words name something the other figure does not measure."""
+    kinds = subject_kinds()
+    for distance, subject in choices:
+        if distance >= far:
+            return True
+        parameter = kinds.get(subject, {}).get(other.sense.kind)
+        return parameter is not None and (
+            parameter == other.parameter or subject == other.subject or distance > 3
+        )
+    return True
+
+
+def _led(ctx: Context, k: int) -> bool:
+    """Whether the words before a bare number are such as stand before a figure."""
+    draft = ctx.drafts[k]
+    t = ctx.t
+    i = draft.i
+    if i == 0:
+        return False
+    if t.gap[i] == 0 and ctx.owner[i - 1] >= 0:
+        return True
+    if _just_named(ctx, i):
+        return True
+    before = t.norm[i - 1]
+    if t.kind[i - 1] == WORD:
+        return before in _LEAD_WORDS
+    if before in {",", ";", "(", ":", "-", "...", "/"}:
+        return i >= 2 and (ctx.owner[i - 2] >= 0 or _just_named(ctx, i - 1) or before in "(:")
+    return False
 
 
 def void_without_unit(ctx: Context, k: int) -> Meaning | None:
@@ -268,32 +458,6 @@ def void_without_unit(ctx: Context, k: int) -> Meaning | None:
                     draft.sense, draft.kind = sense, kind
                     return Meaning(draft, sense, subject, parameter)
     return None
-
-
-def _usual(
-    allowed: dict[str, str], tradition: str, draft: Draft, scale: int
-) -> list[tuple[str, Sense]]:
-    value = draft.value
-    if value is None:
-        return []
-    value = value * scale
-    out = []
-    for kind, parameter in allowed.items():
-        for usual in usual_units(parameter, tradition):
-            if usual.kind == kind:
-                other = draft.other
-                fits = usual.lo <= value <= usual.hi
-                if not fits and other is not None:
-                    swapped = other[0] if other[0] is not None else other[2]
-                    if swapped is not None and usual.lo <= swapped <= usual.hi:
-                        draft.nominal, draft.lo, draft.hi, draft.resolution = other
-                        draft.notes.append("the mark in the number read the other way")
-                        fits = True
-                if fits:
-                    sense = Sense(usual.unit, usual.kind, "", frozenset(), "after", 1)
-                    out.append((parameter, sense))
-                    break
-    return out
 
 
 def _scale(ctx: Context, k: int) -> int:
@@ -334,6 +498,17 @@ def _hinted(ctx: Context, k: int) -> str:
         return ""
     spot = ctx.roles["generic"][at]
     return spot.value if ctx.barrier(spot.j, draft.i) < 4 else ""
+
+
+def _hinted_by_headings(ctx: Context, k: int) -> str:
+    place = ctx.cell_of[k]
+    if place is None:
+        return ""
+    for span in (*reversed(place[1].column), *reversed(place[1].row)):
+        spots = ctx.spots_in("generic", span)
+        if spots:
+            return spots[-1].value
+    return ""
 
 
 def _implied(ctx: Context, k: int) -> list[Choice]:
@@ -457,25 +632,44 @@ def _speech(ctx: Context) -> bool:
     return getattr(ctx, "speech", False)
 
 
-def _unit_for(
-    ctx: Context, k: int, allowed: dict[str, str], distance: float, meanings: list[Meaning | None]
-) -> tuple[Sense, bool] | None:
-    """Unit that a bare number takes over, and whether the text itself says so."""
-    draft = ctx.drafts[k]
+def _heading_unit(ctx: Context, k: int, allowed: dict[str, str] | None) -> Sense | None:
+    """Unit that the headings of a cell give; with `allowed` None, of any kind."""
     place = ctx.cell_of[k]
-    if place is not None:
-        grid, cell = place
-        spans = [*reversed(cell.column), *reversed(cell.row)]
-        if grid.caption is not None:
-            spans.append(grid.caption)
-        for span in spans:
-            for units in ctx.units_in(span):
-                sense = _fit(units.senses, allowed)
-                if sense is not None:
-                    return sense, True
-        above = _column_above(ctx, k, meanings)
-        if above is not None and above.sense.kind in allowed:
-            return above.sense, True
+    if place is None:
+        return None
+    grid, cell = place
+    spans = [*reversed(cell.column), *reversed(cell.row)]
+    if grid.caption is not None:
+        spans.append(grid.caption)
+    for span in spans:
+        for units in reversed(ctx.units_in(span)):
+            if allowed is None:
+                sense = min(units.senses, key=lambda s: s.rank)
+                if sense.kind not in {"mass", "length"} or sense.rank == 1:
+                    return sense
+                continue
+            fit = _fit(units.senses, allowed)
+            if fit is not None:
+                return fit
+    return None
+
+
+def _unit_above(
+    ctx: Context, k: int, meanings: list[Meaning | None], allowed: dict[str, str]
+) -> Sense | None:
+    above = _column_above(ctx, k, meanings)
+    if above is None or allowed.get(above.sense.kind) != above.parameter:
+        return None
+    if _ratio_of(ctx.drafts[k].value, above.draft.value) > 12:
+        return None
+    return above.sense
+
+
+def _neighbour_unit(
+    ctx: Context, k: int, allowed: dict[str, str], meanings: list[Meaning | None]
+) -> Sense | None:
+    """Unit of the nearest figure of the same parameter, or one printed apart."""
+    draft = ctx.drafts[k]
     best: tuple[float, Sense] | None = None
     for m in range(max(0, k - 8), min(len(meanings), k + 9)):
         other = meanings[m]
@@ -485,16 +679,20 @@ def _unit_for(
             far = ctx.barrier(other.draft.j, draft.i)
         else:
             far = ctx.barrier(draft.j, other.draft.i) + 0.5
-        if far > 7 or allowed[other.sense.kind] != other.parameter:
+        parameter = named(allowed[other.sense.kind], other.sense, ctx.tradition, draft)
+        if far > 12 or parameter != other.parameter:
             continue
+        ratio = _ratio_of(draft.value, other.draft.value)
+        if ratio > 15 and draft.value and other.draft.value:
+            continue
+        if ratio > 3:
+            far += 1.5
         if best is None or far < best[0]:
             best = (far, other.sense)
     units = _detached(ctx, draft, allowed)
     if units is not None and (best is None or units[0] <= best[0]):
-        return units[1], True
-    if best is not None:
-        return best[1], True
-    return None
+        return units[1]
+    return None if best is None else best[1]
 
 
 def _column_above(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:

@@ -83,7 +83,7 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     if twin is not None:
         meaning.twin = previous
     draft.sense, draft.kind = sense, sense.kind
-    _settle_number(ctx, meaning)
+    settle_number(ctx, meaning)
     return meaning
 
 
@@ -93,7 +93,7 @@ def _is_twin(ctx: Context, first: Draft, second: Draft) -> bool:
     return gap in (["("], ["or"], ["="], ["["], [",", "or"], ["i", "e"], ["(", "="])
 
 
-def _settle_number(ctx: Context, meaning: Meaning) -> None:
+def settle_number(ctx: Context, meaning: Meaning) -> None:
     """Decide what thousands and decimal marks, degree marks and signs meant, by sense."""
     draft, sense = meaning.draft, meaning.sense
     parameter = meaning.parameter

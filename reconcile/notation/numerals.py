@@ -101,6 +101,8 @@ def _one_mark(whole: str, mark: str, part: str, continental: bool) -> Numeral | 
     as_thousands = (Fraction(int(whole + part)), _ONE)
     thousands_mark = "." if continental else ","
     if mark == thousands_mark:
+        if not continental:
+            return Numeral(*as_thousands)
         return Numeral(*as_thousands, *as_decimal)
     return Numeral(*as_decimal, *as_thousands)
 
