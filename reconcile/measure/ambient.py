@@ -7,6 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from reconcile.errors import OutOfRangeError
+from reconcile.measure.constants import constant
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,11 +19,6 @@ class Ambient:
     half_width: Fraction
     """Half-width of what is not known of it [Pa], rectangular."""
     how: str
-
-
-WEATHER = Fraction(2, 100)
-"""Half-width of a day's pressure about the standard one at a height, relative: 2 kPa at sea
-level. From memory; the order of size is common knowledge of weather services."""
 
 
 def _finite(value: float | Fraction, what: str) -> Fraction:
@@ -89,7 +85,7 @@ def ambient_at(height_m: float, *, warmer_by: float = 0.0, standard: str = "iso2
     else:
         p = Fraction(isa(height_m, standard=standard).pressure)
         how = f"standard atmosphere at {float(height_m):g} m"
-    return Ambient(p, p * WEATHER, how)
+    return Ambient(p, p * constant("weather-half-width"), how)
 
 
 def _pressure_on_day(height: float, warmer_by: float, standard: str) -> float:

@@ -24,8 +24,9 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from reconcile.errors import OutOfRangeError, ReferenceFormError, UsageError
-from reconcile.measure.ambient import WEATHER, Ambient, ambient_at
+from reconcile.measure.ambient import Ambient, ambient_at
 from reconcile.measure.column_loops import Floats, Line, run_line
+from reconcile.measure.constants import constant
 from reconcile.measure.pressure import check_form, form_line
 from reconcile.measure.units import UnitRow, unit_row
 from reconcile.records import Form
@@ -293,5 +294,5 @@ def _line_of(
         floor=line.floor if own in around else None,
         air=air if at is None else air[at],
         air_sign=float(change.sense if own in around else -change.sense),
-        air_u=float(WEATHER) / sqrt(3.0),
+        air_u=float(constant("weather-half-width")) / sqrt(3.0),
     )

@@ -11,22 +11,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 
 from reconcile.errors import UsageError
+from reconcile.measure.constants import constant
+from reconcile.reference import load_rows
 
-_STEPS: dict[int, Fraction] = {
-    1: Fraction(1), 2: Fraction(1, 4), 5: Fraction(1),
-    10: Fraction(1), 20: Fraction(1, 4), 25: Fraction(1, 4), 50: Fraction(1),
-    100: Fraction(1), 200: Fraction(1, 4), 250: Fraction(1, 4), 500: Fraction(1),
-    1000: Fraction(1), 2000: Fraction(1, 4), 2500: Fraction(1, 4), 5000: Fraction(1),
-    10000: Fraction(1),
-}  # fmt: skip
-"""Steps that people round to, in units of the last printed place, and how readily they do,
-against 1 for a plain decimal or half-decimal step. Common practice, no source."""
 
-ENOUGH_ODDS = Fraction(9, 10)
-"""A coarser step is taken for shown when it is at least this probable, nine to one: five
-different numbers settle 100 against 50. Common practice, no source."""
+@cache
+def _readiness() -> dict[int, Fraction]:
+    """Steps that people round to, in units of the last printed place, and how readily."""
+    return {int(row["step"]): Fraction(row["readiness"]) for row in load_rows("units/steps")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,13 +98,13 @@ def trailing_steps(value: Fraction, printed: Fraction) -> tuple[Fraction, ...]:
     >>> [int(s) for s in trailing_steps(Fraction(2850), Fraction(1))]
     [1, 10, 50]
     """
-    ladder = (1, 10, 50, 100, 500, 1000, 5000, 10000)
-    steps = [printed * k for k in ladder]
+    # Each zero may stand for a power of ten, or for its half-step, fifty and the like.
+    steps = [printed, *(printed * digit * 10**k for k in range(1, 5) for digit in (1, 5))]
     return tuple(s for s in steps if s == printed or (value and (value / s).denominator == 1))
 
 
 def infer_step(
-    values: Sequence[Fraction], printed: Fraction, *, enough: Fraction = ENOUGH_ODDS
+    values: Sequence[Fraction], printed: Fraction, *, enough: Fraction | None = None
 ) -> StepChoice:
     """Step that the numbers of one column were rounded to.
 
@@ -119,8 +114,9 @@ def infer_step(
         The numbers of the column, in one unit. Repeats tell nothing new and are dropped.
     printed : Fraction
         Step of the last printed place, the same for all.
-    enough : Fraction
-        Probability from which a coarser step is taken for shown.
+    enough : Fraction, optional
+        Probability from which a coarser step is taken for shown; by default that of the
+        table of constants.
 
     Returns
     -------
@@ -149,18 +145,21 @@ def infer_step(
     if printed <= 0:
         raise UsageError(f"a printed step of {printed}", expected="above zero")
     fitting = [
-        printed * k for k in _STEPS if all((v / (printed * k)).denominator == 1 for v in distinct)
+        printed * k
+        for k in _readiness()
+        if all((v / (printed * k)).denominator == 1 for v in distinct)
     ]
     # A coarse step that even the smallest number falls below would leave nothing of it.
     fitting = [s for s in fitting if n and s <= distinct[0]] or [printed]
     if printed not in fitting:
         fitting.insert(0, printed)
-    prior = {s: _STEPS[int(s / printed)] for s in fitting}
+    prior = {s: _readiness()[int(s / printed)] for s in fitting}
     prior[printed] = max(Fraction(1), sum(prior.values(), Fraction(-1)))
     weight = {s: prior[s] * (s / printed) ** max(0, n - 1) for s in fitting}
     total = sum(weight.values())
     odds = sorted(((s, float(weight[s] / total)) for s in fitting), key=lambda o: (-o[1], o[0]))
     best, probability = odds[0]
+    enough = constant("step-probability") if enough is None else enough
     shown = best if n >= 3 and probability >= enough else printed
     return StepChoice(printed, shown, tuple(odds), n, _reason(printed, shown, odds, n))
 

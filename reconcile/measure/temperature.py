@@ -11,11 +11,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from reconcile.errors import MeasureError, OutOfRangeError, ReferenceFormError
+from reconcile.measure.constants import constant
 from reconcile.measure.quantity import Quantity
 from reconcile.measure.units import UnitRow, unit_row
-
-OLD_ICE_POINT = Fraction(273)
-"""Kelvin temperature of the ice point in many tables before 1954; 273.15 since."""
 
 
 def reading(
@@ -124,7 +122,7 @@ def old_ice_point_effect(q: Quantity) -> Fraction:
         raise MeasureError(f"{q} is not a temperature", expected="a unit of temperature")
     if q.is_difference or not row.has_zero_of_its_own:
         return Fraction(0)
-    return OLD_ICE_POINT - unit_row("Cel").offset
+    return constant("old-ice-point") - unit_row("Cel").offset
 
 
 def _temperature_unit(unit: str) -> UnitRow:

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reconcile.errors import UsageError
+from reconcile.errors import UnknownTermError, UsageError
+from reconcile.measure.constants import constant
 from reconcile.measure.resolution import (
     fraction_step,
     half_width,
@@ -106,3 +107,10 @@ def test_shown_step_fits_all(values: list[int], step: int) -> None:
     assert all((v / choice.shown).denominator == 1 for v in column)
     assert choice.shown >= 1
     assert choice.shown in [s for s, _ in choice.odds]
+
+
+def test_constants_go_by_name() -> None:
+    """A constant that is none is refused with the list."""
+    assert constant("old-ice-point") == 273
+    with pytest.raises(UnknownTermError, match="no constant 'pi'; expected one of weather"):
+        constant("pi")
