@@ -266,7 +266,17 @@ def _spread(claims: dict[int, Seg], columns: list[Column], upper: Mapping[int, S
 
 
 def _shifted(segs: list[Seg], columns: list[Column]) -> dict[int, Seg]:
-    # A typist's "&" marks a cell left blank: all that follows stands one column further.
+    # A typist's "&" parts cells of which one is blank, so what follows stands further on.
+    cells: list[Seg | None] = []
+    for seg in segs:
+        before = 0
+        for piece in seg.text.split("&"):
+            body = piece.strip()
+            at = seg.text.index(piece, before) + len(piece) - len(piece.lstrip())
+            cells.append(_part(seg, at, body) if body else None)
+            before += len(piece) + 1
+    if len(cells) == len(columns):
+        return {j: cell for j, cell in enumerate(cells) if cell is not None}
     heads: dict[int, Seg] = {}
     shift = 0
     for seg in segs:
@@ -277,9 +287,5 @@ def _shifted(segs: list[Seg], columns: list[Column]) -> dict[int, Seg]:
             if not rest:
                 continue
             seg = _part(seg, len(seg.text) - len(rest), rest)
-        j = near + shift
-        if j < len(columns):
-            heads[j] = seg
-        else:
-            heads.setdefault(near, seg)
+        heads.setdefault(min(near + shift, len(columns) - 1), seg)
     return heads

@@ -240,13 +240,14 @@ def _headings(
 
 def caption_of(lines: Sequence[Line]) -> Span | None:
     """Up to two lines right above the headings that look like titles."""
+    lines = [line for line in lines if line.segs and not line.rule][-3:]
     picked: list[Line] = []
-    for line in reversed([line for line in lines if not line.rule][-2:]):
-        if not line.segs or not is_title(line.text.strip()):
+    for line in reversed(lines[-2:]):
+        if not is_title(line.text.strip()):
             break
         picked.append(line)
     if not picked:
-        head = group_head(list(lines[-3:])) if lines and len(lines[-1].segs) == 1 else None
+        head = group_head(lines) if lines and len(lines[-1].segs) == 1 else None
         return head.span if head is not None else None
     return picked[-1].segs[0].start, picked[0].segs[-1].end
 

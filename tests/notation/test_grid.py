@@ -284,6 +284,234 @@ R.p.m.   Boost   Oil temp.
             "R.p.m. > 2,850 | Oil temp. | 85",
         ],
     ),
+    (
+        "typist's ampersand for a blank cell",
+        """\
+CONDITION    RPM          MANIFOLD PRESS.  BLOWER  TIME LIMIT
+             & (IN. HG.)  & (MIN.)
+TAKE-OFF     2600         44.5             LOW     5
+MAX. CONT.   2250         36.0             HIGH    NONE
+""",
+        [
+            "CONDITION > TAKE-OFF | RPM | 2600",
+            "CONDITION > TAKE-OFF | MANIFOLD PRESS. > (IN. HG.) | 44.5",
+            "CONDITION > TAKE-OFF | BLOWER | LOW",
+            "CONDITION > TAKE-OFF | TIME LIMIT > (MIN.) | 5",
+            "CONDITION > MAX. CONT. | RPM | 2250",
+            "CONDITION > MAX. CONT. | MANIFOLD PRESS. > (IN. HG.) | 36.0",
+            "CONDITION > MAX. CONT. | BLOWER | HIGH",
+            "CONDITION > MAX. CONT. | TIME LIMIT > (MIN.) | NONE",
+        ],
+    ),
+    (
+        "cells glued by a long neighbour",
+        """\
+                          Coolant          Oil inlet
+Max. for climb (30 min.)  125°C.           90°C.
+Emergency                 135°C. (5 mins.) 105°C.
+Max. continuous           105°C.           85°C.
+""",
+        [
+            "Max. for climb (30 min.) | Coolant | 125°C.",
+            "Max. for climb (30 min.) | Oil inlet | 90°C.",
+            "Emergency | Coolant | 135°C. (5 mins.)",
+            "Emergency | Oil inlet | 105°C.",
+            "Max. continuous | Coolant | 105°C.",
+            "Max. continuous | Oil inlet | 85°C.",
+        ],
+    ),
+    (
+        "list that hangs under a label",
+        """\
+Airspeed limits: Never exceed 176 m.p.h. (153 knots)
+                 Flaps down 110 m.p.h. (96 knots)
+                 Undercarriage down 120 m.p.h.
+""",
+        [
+            "Airspeed limits: |  | Never exceed 176 m.p.h. (153 knots)",
+            "Airspeed limits: |  | Flaps down 110 m.p.h. (96 knots)",
+            "Airspeed limits: |  | Undercarriage down 120 m.p.h.",
+        ],
+    ),
+    (
+        "lone values under a label",
+        """\
+Tyre pressures .. .. Main 57 lb./sq. in.
+                     Tail 42 lb./sq. in.
+""",
+        [
+            "Tyre pressures |  | Main 57 lb./sq. in.",
+            "Tyre pressures |  | Tail 42 lb./sq. in.",
+        ],
+    ),
+    (
+        "wide characters",
+        """\
+発動機運転限界
+状態      回転数  吸入圧力  筒温
+離昇      2,550   +250粍    230度
+最大連続  2,450   +150粍    同上
+巡航      2,000   -50粍     ー
+""",
+        [
+            "状態 > 離昇 | 回転数 | 2,550",
+            "状態 > 離昇 | 吸入圧力 | +250粍",
+            "状態 > 離昇 | 筒温 | 230度",
+            "状態 > 最大連続 | 回転数 | 2,450",
+            "状態 > 最大連続 | 吸入圧力 | +150粍",
+            "状態 > 最大連続 | 筒温 | 同上 =",
+            "状態 > 巡航 | 回転数 | 2,000",
+            "状態 > 巡航 | 吸入圧力 | -50粍",
+        ],
+    ),
+    (
+        "unit column at the end",
+        """\
+                    Port     Starboard
+Oil pressure        80       78     lb./sq.in.
+Oil temperature     65       67     °C.
+""",
+        [
+            "Oil pressure > lb./sq.in. | Port | 80",
+            "Oil pressure > lb./sq.in. | Starboard | 78",
+            "Oil pressure |  | lb./sq.in.",
+            "Oil temperature > °C. | Port | 65",
+            "Oil temperature > °C. | Starboard | 67",
+            "Oil temperature |  | °C.",
+        ],
+    ),
+    (
+        "label that runs on below its row",
+        """\
+Rating                 R.p.m.   Boost
+Maximum for all-out    3,000    +16
+   level flight
+Cruising               2,650    +7
+""",
+        [
+            "Rating > Maximum for all-out > level flight | R.p.m. | 3,000",
+            "Rating > Maximum for all-out > level flight | Boost | +16",
+            "Rating > Cruising | R.p.m. | 2,650",
+            "Rating > Cruising | Boost | +7",
+        ],
+    ),
+    (
+        "values of height bands",
+        """\
+Height        Full throttle boost
+(ft.)         M gear     S gear
+0 to 5,000    +9         +7
+Above 10,000  -          +9
+""",
+        [
+            " | Height > (ft.) | 0 to 5,000",
+            "Height > (ft.) > 0 to 5,000 | Full throttle boost > M gear | +9",
+            "Height > (ft.) > 0 to 5,000 | Full throttle boost > S gear | +7",
+            "Height > (ft.) > Above 10,000 | Full throttle boost > S gear | +9",
+        ],
+    ),
+    (
+        "lettered rows over two lines",
+        """\
+(a) Condition (b) R.p.m. (c) Boost
+(d) Oil °C.
+(a) Take-off (b) 3,000 (c) +12
+(d) 90
+(a) Climb (b) 2,850 (c) +9 (d) 85
+""",
+        [
+            "Condition > Take-off | R.p.m. | 3,000",
+            "Condition > Take-off | Boost | +12",
+            "Condition > Take-off | Oil °C. | 90",
+            "Condition > Climb | R.p.m. | 2,850",
+            "Condition > Climb | Boost | +9",
+            "Condition > Climb | Oil °C. | 85",
+        ],
+    ),
+    (
+        "side by side without headings",
+        """\
+Take-off  3,000    Oil pressure   80
+Climb     2,850    Coolant        125
+Cruise    2,400    Oil            90
+""",
+        [
+            "Take-off |  | 3,000",
+            "Climb |  | 2,850",
+            "Cruise |  | 2,400",
+            "Oil pressure |  | 80",
+            "Coolant |  | 125",
+            "Oil |  | 90",
+        ],
+    ),
+    (
+        "heading between two tables without a blank line",
+        """\
+ENGINE
+Rating     R.p.m.  Boost
+Climb      2,850   +9
+Cruise     2,400   +4
+SPEEDS
+State      M.p.h.  Knots
+Flaps      130     113
+Wheels     160     139
+""",
+        [
+            "Rating > Climb | R.p.m. | 2,850",
+            "Rating > Climb | Boost | +9",
+            "Rating > Cruise | R.p.m. | 2,400",
+            "Rating > Cruise | Boost | +4",
+            "State > Flaps | M.p.h. | 130",
+            "State > Flaps | Knots | 113",
+            "State > Wheels | M.p.h. | 160",
+            "State > Wheels | Knots | 139",
+        ],
+    ),
+    (
+        "three dots between numbers are a range",
+        """\
+Скорость ........ 80 ... 220 км/ч
+Обороты ......... 1800 ... 2100
+""",
+        [
+            "Скорость |  | 80 ... 220 км/ч",
+            "Обороты |  | 1800 ... 2100",
+        ],
+    ),
+    (
+        "box characters",
+        """\
+┌──────────┬────────┬───────┐
+│ Rating   │ R.p.m. │ Boost │
+├──────────┼────────┼───────┤
+│ Climb    │ 2,850  │ +9    │
+│ Cruise   │ 2,400  │ +4    │
+└──────────┴────────┴───────┘
+""",
+        [
+            "Rating > Climb | R.p.m. | 2,850",
+            "Rating > Climb | Boost | +9",
+            "Rating > Cruise | R.p.m. | 2,400",
+            "Rating > Cruise | Boost | +4",
+        ],
+    ),
+    (
+        "bars with a heading of two decks and no rule",
+        """\
+Rating   | Temp. °C. |     | Boost
+         | Cool.     | Oil | lb.
+Climb    | 125       | 90  | +9
+         | 120       | 85  | +7
+""",
+        [
+            "Rating > Climb | Temp. °C. > Cool. | 125",
+            "Rating > Climb | Temp. °C. > Oil | 90",
+            "Rating > Climb | Boost > lb. | +9",
+            "Rating > Climb | Temp. °C. > Cool. | 120",
+            "Rating > Climb | Temp. °C. > Oil | 85",
+            "Rating > Climb | Boost > lb. | +7",
+        ],
+    ),
 ]
 
 PROSE = [
