@@ -27,6 +27,8 @@ MOST_UNITS = 3
 """Units given for each reference form; the table of units lists more for those who ask."""
 _FIGURES_WITHOUT_RESOLUTION = 4
 _MOST_FINER_STEPS = 12
+_PLAIN = frozenset({"s", "1"})
+"""SI units whose figures say themselves: a clock and a bare number need no other unit."""
 _ONE = Fraction(1)
 ROUNDINGS = ("down", "up", "inwards", "nearest", "exact")
 
@@ -273,7 +275,7 @@ def _equivalents(quantity: Quantity, bound: str, units: tuple[str, ...]) -> tupl
         if units:
             rows = [row for row in wanted if row.si_unit == si_unit]
         else:
-            rows = list(equivalents(si_unit, form)[:MOST_UNITS])
+            rows = [] if si_unit in _PLAIN else list(equivalents(si_unit, form)[:MOST_UNITS])
         for row in rows:
             if form == quantity.form and row.slug == quantity.row.slug and not units:
                 continue

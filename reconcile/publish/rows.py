@@ -7,7 +7,7 @@ same row id, the same numbers and the same standing everywhere.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
@@ -86,15 +86,37 @@ class LimitTable:
 _RANK = {"contradicts": 3, "in doubt": 2}
 
 
+def _settled(figure: Figure, ruling: Ruling | None) -> Figure:
+    """The figure as a ruling leaves it: one that may be another is settled by accepting it."""
+    if ruling is None or ruling.decision != "accept" or figure.status != "ambiguous":
+        return figure
+    if not figure.quantity.is_read:
+        return figure
+    said = f"ruling {ruling.number}: accepted as read"
+    return replace(figure, status="repaired", repairs=(*figure.repairs, said))
+
+
 def _standing(
-    figure: Figure, verdicts: Sequence[tuple[Finding, str]], ruling: Ruling | None
+    figure: Figure,
+    verdicts: Sequence[tuple[Finding, str]],
+    ruling: Ruling | None,
+    emended: bool,
 ) -> tuple[Standing, str, tuple[str, ...]]:
     """Standing of a row, why, and the checks that agree."""
     agreeing = tuple(sorted({f.check for f, v in verdicts if v.startswith("agrees")}))
     if ruling is not None and ruling.decision != "leave open":
         why = f"ruling {ruling.number} by {ruling.who}: {ruling.decision}"
         why += f" ({ruling.reason})" if ruling.reason else ""
-        return ("rejected" if ruling.decision == "reject" else "verified"), why, agreeing
+        if ruling.decision == "reject":
+            return "rejected", why, agreeing
+        # A ruling verifies a reading; where there is none, it cannot.
+        if not figure.quantity.is_read:
+            return "in doubt", f"{why}, but no number is read; emend the figure", agreeing
+        if ruling.decision == "emend" and not emended:
+            return "in doubt", f"{why}, but not of which figure; emend the figure", agreeing
+        if figure.status == "ambiguous" and ruling.decision == "emend":
+            return "in doubt", f"{why}, which can be read in more than one way", agreeing
+        return "verified", why, agreeing
     worst = max(verdicts, key=lambda pair: _RANK.get(pair[1], 0), default=None)
     if worst is not None and worst[1] == "contradicts":
         return "contradicted", worst[0].evidence, agreeing
@@ -175,7 +197,9 @@ def build_table(
                     for finding in by_target.get(target, ()):
                         seen[id(finding)] = finding
                 verdicts = [(f, f.verdict) for f in seen.values()]
-                standing, reason, checks = _standing(figure, verdicts, ruling)
+                changed = figure_id in emended
+                figure = emended.get(figure_id, figure)
+                standing, reason, checks = _standing(figure, verdicts, ruling, changed)
                 rows.append(
                     Row(
                         id=figure_id + again,
@@ -187,7 +211,7 @@ def build_table(
                         bound=limit.bound,
                         time_limit_s=limit.time_limit_s,
                         time_unlimited=limit.time_unlimited,
-                        figure=emended.get(figure_id, figure),
+                        figure=_settled(figure, ruling),
                         standing=standing,
                         reason=reason,
                         checks=checks,
