@@ -25,6 +25,9 @@ CAUTION = (
 )
 
 
+_BOUNDING = ("max", "min", "range")
+
+
 @dataclass(frozen=True, slots=True)
 class Marking:
     """What a mark means and how it is drawn; a row of the table."""
@@ -98,6 +101,13 @@ def role_of(condition: str | None) -> str:
     return "rated" if condition is None else _roles().get(condition, "special")
 
 
+def _role(row: LimitRow) -> str:
+    # A table's row heading that is no known condition still says that one is meant.
+    if row.condition is None and row.figure.place.row:
+        return "special"
+    return role_of(row.condition)
+
+
 def time_of(row: LimitRow) -> str:
     """Time limit in short: ``5 min``; blank where there is none."""
     if row.time_limit_s is None:
@@ -109,7 +119,8 @@ def time_of(row: LimitRow) -> str:
 
 
 def _label(row: LimitRow) -> str:
-    return ", ".join(p for p in (row.condition or "no condition stated", time_of(row)) if p)
+    heading = f"“{row.figure.place.row[-1]}”" if row.figure.place.row else "no condition stated"
+    return ", ".join(p for p in (row.condition or heading, time_of(row)) if p)
 
 
 def make_marks(
@@ -150,7 +161,8 @@ def make_marks(
         raise UnknownTermError(
             f"the table limits no {parameter!r}", expected="one of " + ", ".join(known)
         )
-    wanted = [r for r in mine if r.standing != "rejected" and (every or r.standing == "verified")]
+    saying = [row for row in mine if row.condition is not None or row.bound in _BOUNDING]
+    wanted = [r for r in saying if r.standing != "rejected" and (every or r.standing == "verified")]
     placed: list[Placed] = []
     refused: list[Refusal] = []
     for row in wanted:
@@ -159,7 +171,12 @@ def make_marks(
             placed.append(outcome)
         else:
             refused.append(outcome)
-    remarks = _left_out(mine, wanted, every)
+    remarks = _left_out(saying, wanted, every)
+    if silent := len(mine) - len(saying):
+        remarks.append(
+            f"Not marked: {silent} printed values that bound nothing and name no condition, as "
+            "tables of performance hold them."
+        )
     marks, more = _marks_of(placed)
     remarks += more + _told_apart(placed, gauge)
     if placed:
@@ -197,8 +214,8 @@ def _listed(rows: Sequence[LimitRow], most: int = 8) -> str:
 def _marks_of(placed: Sequence[Placed]) -> tuple[tuple[Mark, ...], list[str]]:
     """Sort placed limits into markings: limit lines, arcs, and pointers for the rest."""
     remarks: list[str] = []
-    bounding = [p for p in placed if role_of(p.row.condition) in ("rated", "normal")]
-    normal = [p for p in placed if role_of(p.row.condition) == "normal"]
+    bounding = [p for p in placed if _role(p.row) in ("rated", "normal")]
+    normal = [p for p in placed if _role(p.row) == "normal"]
     top = max((p for p in bounding if p.bound == "max"), key=_hi, default=None)
     bottom = min((p for p in bounding if p.bound == "min"), key=_lo, default=None)
     found: list[Mark] = []
@@ -280,7 +297,8 @@ def _normal_arcs(
         (p for p in normal if p.bound == "max" and p.row.time_limit_s is None),
         key=_hi, default=None,
     )  # fmt: skip
-    least = max((p for p in normal if p.bound == "min"), key=_lo, default=bottom)
+    known = bottom if bottom is not None and bottom.row.condition is not None else None
+    least = max((p for p in normal if p.bound == "min"), key=_lo, default=known)
     if most is not None and least is not None and _lo(least) < _hi(most):
         arc = _mark("normal", [least, most], (_lo(least), _hi(most)))
         arcs.append(replace(arc, label=f"from {_label(least.row)} to {_label(most.row)}"))
@@ -342,7 +360,8 @@ def _told_apart(placed: Sequence[Placed], gauge: Gauge) -> list[str]:
             if value is not None and exact is not None:
                 at.setdefault((end, value), {})[exact] = p
     for (_, value), limits in at.items():
-        if len(limits) > 1:
+        # The twin of a limit, printed in another unit, is no other limit.
+        if len({_label(p.row) for p in limits.values()}) > 1:
             what = " and ".join(
                 f"{_label(p.row)} ({p.row.figure.as_written})" for p in limits.values()
             )

@@ -16,6 +16,7 @@ from reconcile.errors import MeasureError
 from reconcile.publish.page_values import (
     Equivalent,
     amount,
+    condition_words,
     lines_of_equivalents,
     meaning,
     si_line,
@@ -238,7 +239,7 @@ def _by_parameter(entries: list[Entry]) -> tuple[tuple[str, tuple[Entry, ...]], 
 
 
 def _title(row: Row, *, full: bool = False) -> str:
-    parts = [row.condition or "no condition stated", TITLE_WORDS[row.bound]]
+    parts = [condition_words(row), TITLE_WORDS[row.bound]]
     if time := time_words(row):
         parts.append(time)
     if full:

@@ -92,6 +92,12 @@ def time_words(row: Row) -> str:
     return f"for no longer than {duration_words(row.time_limit_s)}"
 
 
+def condition_words(row: Row) -> str:
+    """The condition, or the table's own row heading where none was made out."""
+    heading = f"“{row.figure.place.row[-1]}”" if row.figure.place.row else "no condition stated"
+    return row.condition or heading
+
+
 def bound_words(bound: str, q: Quantity) -> str:
     """The bound with its value: ``at most +9 lb/in²``."""
     if not q.is_read:

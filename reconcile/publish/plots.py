@@ -19,7 +19,13 @@ from reconcile.errors import MeasureError
 from reconcile.measure.quantity import Quantity, show
 from reconcile.measure.units import UnitRow, equivalents
 from reconcile.publish.document import compact
-from reconcile.publish.page_values import amount, bound_words, form_words, time_words
+from reconcile.publish.page_values import (
+    amount,
+    bound_words,
+    condition_words,
+    form_words,
+    time_words,
+)
 from reconcile.publish.rows import LimitTable, Row
 from reconcile.records import Form
 
@@ -64,7 +70,9 @@ def plots_by_condition(table: LimitTable) -> list[Plot]:
     found: dict[str, list[Row]] = {}
     for row in table.rows:
         readable = row.figure.quantity.is_read and row.figure.status != "ambiguous"
-        if row.lead and row.parameter and readable and row.standing != "rejected":
+        # A printed value with no condition, as in a table of performance, limits nothing.
+        says = row.condition is not None or row.bound in ("max", "min", "range")
+        if row.lead and row.parameter and readable and says and row.standing != "rejected":
             found.setdefault(row.parameter, []).append(row)
     plots = []
     for parameter in sorted(found, key=lambda p: (-len(found[p]), p)):
@@ -103,7 +111,9 @@ def _point(q: Quantity) -> Fraction:
 
 def _by_condition(parameter: str, rows: Sequence[Row], of: int) -> Plot:
     rows = sorted(rows, key=lambda r: (_point(r.figure.quantity), r.condition or "", r.id))
-    q = rows[0].figure.quantity
+    # The unit most of the rows are printed in; of equals, the lowest row's.
+    units = [row.figure.quantity.modern_row.slug for row in rows]
+    q = rows[units.index(max(units, key=units.count))].figure.quantity
     unit = q.modern_row
     points = [_on_axis(row, unit) for row in rows]
     low = min(p[0] for p in points)
@@ -122,7 +132,7 @@ def _by_condition(parameter: str, rows: Sequence[Row], of: int) -> Plot:
         time = time_words(row)
         spread = point[3]
         lines.append(
-            f"{row.condition or 'no condition stated'}: "
+            f"{condition_words(row)}: "
             f"{bound_words(row.bound, row.figure.quantity)}{', ' + time if time else ''}"
             + (f", ±{amount(spread)} {unit.symbol} (k = 2)" if spread else "")
             + f"; {row.standing}"
@@ -155,8 +165,7 @@ def _condition_row(
     low, high, nominal, spread = point
     filled = row.standing == "verified"
     fill = INK if filled else PAPER
-    name = row.condition or "no condition stated"
-    label = _clip(name, 28)
+    label = _clip(condition_words(row), 28)
     parts = [
         text(LEFT - 12, y + 4, f"{label} {SIGN[row.standing]}", 13, text_anchor="end"),
         text(RIGHT + 12, y + 4, _clip(row.figure.as_written, 16), 12, text_anchor="start"),
@@ -269,8 +278,8 @@ def plot_by_height(table: LimitTable) -> Plot | None:
     parts.append(
         tag("path", d=trace, fill="none", stroke=FAINT, stroke_width=4, stroke_opacity="0.45")
     )
-    at = axis.at(ambient[20][1] / 1000)
-    parts.append(text(at - 8, y(20000) - 4, "the air around", 12, text_anchor="end", fill=FAINT))
+    at = axis.at(ambient[26][1] / 1000)
+    parts.append(text(at + 8, y(26000), "the air around", 12, text_anchor="start", fill=FAINT))
     lines = []
     for n, value in enumerate(chosen):
         x = axis.at(value / 1000)
@@ -279,7 +288,7 @@ def plot_by_height(table: LimitTable) -> Plot | None:
                 stroke_dasharray=_DASHES[n] or None, fill="none")
         )  # fmt: skip
         row = limits[value][0]
-        names = ", ".join(dict.fromkeys(r.condition or "no condition" for r in limits[value]))
+        names = ", ".join(dict.fromkeys(condition_words(r) for r in limits[value]))
         label = _clip(f"{row.figure.quantity}: {names}", 26)
         y_label = top + 12 + 17 * n
         parts.append(_path(f"M{num(x)} {num(y_label - 4)}H572"))
@@ -373,7 +382,7 @@ def _column(column: dict[str, Any], rows: Sequence[Row], number: int) -> Plot:
             parts.append(
                 text(
                     cx + 13,
-                    cy - 8,
+                    cy - 13,
                     f"{row.figure.as_written}: {row.standing}",
                     12,
                     text_anchor="start",
@@ -422,6 +431,8 @@ class Axis:
             first -= 1
         if float(last * step) - high < 0.04 * (high - low):
             last += 1
+        if low >= 0 > first:
+            first = Fraction(0)
         ticks = tuple(step * n for n in range(int(first), int(last) + 1))
         return cls(float(ticks[0]), float(ticks[-1]), start, end, ticks)
 
