@@ -6,6 +6,7 @@ however many checks ask for it.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -13,10 +14,15 @@ from typing import Any
 from reconcile.checks.mislabels import suppose_label
 from reconcile.checks.rounding import judge
 from reconcile.checks.sides import Side, side_of
+from reconcile.checks.weigh import explain
 from reconcile.records import Figure, Limit, Witness
 
 APART = 14
 """Characters that may stand between a figure and its twin: a bracket, "or", "i.e."."""
+BRACKET = 4
+"""Characters between a figure and a twin that does not agree with it: " (", " or "."""
+_WINDOW = 4
+"""Cells to the right in which a twin is looked for."""
 
 Key = tuple[str | None, str | None, str, str, tuple[str, ...]]
 
@@ -63,6 +69,7 @@ class Material:
     entries: list[list[Entry]] = field(default_factory=list)
     """By witness, in page order."""
     _statements: list[list[tuple[Entry, ...]]] = field(default_factory=list, repr=False)
+    _counts: list[Counter[Key]] = field(default_factory=list, repr=False)
     _views: dict[str, list[dict[Any, list[Entry]]]] = field(default_factory=dict, repr=False)
 
     @classmethod
@@ -103,6 +110,13 @@ class Material:
     def leads(self) -> frozenset[str]:
         """Ids of the figures that are no twin of the one before them."""
         return frozenset(s[0].figure.id for said in self.statements for s in said)
+
+    def how_often(self, entry: Entry) -> int:
+        """In how many statements of its witness the entry's key stands."""
+        if not self._counts:
+            for statements in self.statements:
+                self._counts.append(Counter(s[0].key for s in statements))
+        return self._counts[entry.witness][entry.key]
 
     def __iter__(self) -> Iterator[Entry]:
         for entries in self.entries:
@@ -149,44 +163,86 @@ class Material:
 
 
 def find_statements(entries: Sequence[Entry]) -> list[tuple[Entry, ...]]:
-    """Entries in order, those that print one value twice (or thrice) joined."""
-    found: list[list[Entry]] = []
-    for entry in entries:
-        if found and are_twins(found[-1][-1], entry):
-            found[-1].append(entry)
-        else:
-            found.append([entry])
-    return [tuple(group) for group in found]
+    """Entries in order, those that print one value twice (or thrice) joined.
 
-
-def are_twins(one: Entry, other: Entry) -> bool:
-    """Whether `other`, printed next after `one`, says the same in another unit.
-
-    Two numbers under one unit count as well where each is the other's conversion under a
-    unit commonly confused with it: then a label is wrong.
+    In a row of cells the twin is the one that agrees, not the one next door (each, total,
+    litres); so agreeing neighbours are joined first. Of the rest, two are twins in conflict
+    where they stand as twins do and one slip would make them agree.
     """
+    twin_of: dict[int, int] = {}
+    taken: set[int] = set()
+    for i, one in enumerate(entries):
+        for j in range(i + 1, min(i + 1 + _WINDOW, len(entries))):
+            other = entries[j]
+            if not _may_be_twins(one, other):
+                break
+            if (
+                j not in taken
+                and i not in twin_of
+                and _in_other_unit(one, other)
+                and _agree(one, other)
+            ):
+                twin_of[j] = i
+                taken.add(j)
+    firsts = set(twin_of.values())
+    for i in range(len(entries) - 1):
+        loose = not {i, i + 1} & (taken | firsts)
+        if (
+            loose
+            and _may_be_twins(entries[i], entries[i + 1])
+            and _clash(entries[i], entries[i + 1])
+        ):
+            twin_of[i + 1] = i
+            taken.add(i + 1)
+            firsts.add(i)
+    groups: dict[int, list[Entry]] = {}
+    for i, entry in enumerate(entries):
+        groups.setdefault(twin_of.get(i, i), []).append(entry)
+    return [tuple(group) for group in groups.values()]
+
+
+def _may_be_twins(one: Entry, other: Entry) -> bool:
+    """Whether `other` says the same thing of the same machine, close by."""
     a, b = one.figure, other.figure
-    if a.id == b.id or a.kind != b.kind or one.where != other.where:
+    if a.kind != b.kind or one.where != other.where:
         return False
-    same_limit = one.limit.id == other.limit.id or one.key == other.key
-    if not same_limit or not _beside(one, other):
+    if one.limit.id != other.limit.id and one.key != other.key:
         return False
-    if (a.unit, a.quantity.unit_slug) != (b.unit, b.quantity.unit_slug):
-        return True
-    x, y = one.side, other.side
-    if x is None or y is None or x.ends == y.ends or x.scale != y.scale:
-        return False
-    return any(
-        judge(supposed.side, third) != "contradicts"
-        for side, third in ((x, y), (y, x))
-        for supposed in suppose_label(side)
+    cells = bool(a.place.column and b.place.column)
+    if cells:
+        return a.place.line == b.place.line and a.place.row == b.place.row
+    return 0 <= other.start - one.end <= APART or (
+        a.place.line == b.place.line and bool(a.place.line)
     )
 
 
-def _beside(one: Entry, other: Entry) -> bool:
-    a, b = one.figure.place, other.figure.place
-    if a.column and b.column:
-        # Cells are twins under one upper heading only: columns of indicated and of true
-        # airspeed stand side by side as well.
-        return a.row == b.row and a.line == b.line and a.column[:-1] == b.column[:-1] != ()
-    return 0 <= other.start - one.end <= APART
+def _in_other_unit(one: Entry, other: Entry) -> bool:
+    a, b = one.figure, other.figure
+    return (a.unit, a.quantity.unit_slug) != (b.unit, b.quantity.unit_slug)
+
+
+def _agree(one: Entry, other: Entry) -> bool:
+    a, b = one.side, other.side
+    return a is not None and b is not None and judge(a, b).startswith("agrees")
+
+
+def _clash(one: Entry, other: Entry) -> bool:
+    """Whether two neighbours are twins of which one is wrong."""
+    a, b = one.side, other.side
+    if a is None or b is None or (a.ends == b.ends and a.scale == b.scale):
+        return False
+    place, next_to = one.figure.place, other.figure.place
+    if place.column and next_to.column:
+        # Columns of indicated and of true airspeed stand side by side as well.
+        if place.column[:-1] != next_to.column[:-1] or not place.column[:-1]:
+            return False
+    elif not 0 <= other.start - one.end <= BRACKET:
+        return False
+    if not _in_other_unit(one, other):
+        return any(
+            judge(supposed.side, third) != "contradicts"
+            for side, third in ((a, b), (b, a))
+            for supposed in suppose_label(side)
+        )
+    found = explain(a, b, twins=True, parameter=one.limit.parameter)
+    return bool(found) and found[0].faulty is not None

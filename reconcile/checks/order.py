@@ -20,6 +20,11 @@ from reconcile.records import Emendation, Finding, Verdict
 from reconcile.reference import load_rows
 
 _LOWER, _UPPER = "min", "max"
+_PROSE_LINES = 4
+"""The same where they stand in no table: prose wanders from rating to rating."""
+_BOUNDED = frozenset({"pressure", "temperature", "rotational_speed"})
+_LINES = 12
+"""Lines between two limits of one condition, or two rows of one table of ratings."""
 
 
 @cache
@@ -32,7 +37,9 @@ def ranks() -> dict[tuple[str, str], int]:
 
 def check_order(material: Material) -> Iterator[Finding]:
     """Findings where an order is broken by more than rounding."""
-    for named in material.by_parameter:
+    for witness, named in zip(material.witnesses, material.by_parameter):
+        if witness.source.role == "transcript":
+            continue  # speech says limits in the order they come to mind
         for parameter, entries in named.items():
             groups: dict[tuple[object, ...], list[Entry]] = {}
             for entry in entries:
@@ -41,7 +48,7 @@ def check_order(material: Material) -> Iterator[Finding]:
             for group in groups.values():
                 yield from _bounds(parameter, group)
                 yield from _ratings(parameter, group)
-                yield from _times(group)
+                yield from _times(parameter, group)
 
 
 def _low(entry: Entry) -> tuple[Fraction, Fraction]:
@@ -68,48 +75,52 @@ def _bounds(parameter: str, entries: list[Entry]) -> Iterator[Finding]:
     for entry in entries:
         by_condition.setdefault(entry.limit.condition, []).append(entry)
     for condition, group in by_condition.items():
-        lows = [e for e in group if e.limit.bound == _LOWER]
-        highs = [e for e in group if e.limit.bound == _UPPER]
-        middles = [e for e in group if e.limit.bound in ("nominal", "range", "approx")]
-        if not lows and not highs:
-            continue
-        # The least maximum and the greatest minimum are the ones that can break the order.
-        for least, greatest in _extremes(lows, highs, middles):
-            if _below(_low(least), _high(greatest)):
-                what = condition or "no condition stated"
-                yield _finding(
-                    least,
-                    greatest,
-                    "contradicts",
-                    f"{parameter}, {what}: {least.figure.as_written} ({least.limit.bound}) lies "
-                    f"above {greatest.figure.as_written} ({greatest.limit.bound}).",
-                )
+        for page in {e.where for e in group}:
+            here = [e for e in group if e.where == page and e.figure.kind in _BOUNDED]
+            lows = [e for e in here if e.limit.bound == _LOWER]
+            highs = [e for e in here if e.limit.bound == _UPPER]
+            middles = [e for e in here if e.limit.bound in ("nominal", "range", "approx")]
+            for below, above in ((lows, highs), (lows, middles), (middles, highs)):
+                # Several of one bound are several limits that words here do not tell apart.
+                if len(below) == len(above) == 1:
+                    yield from _bound_pair(parameter, condition, below[0], above[0])
 
 
-def _extremes(
-    lows: list[Entry], highs: list[Entry], middles: list[Entry]
-) -> Iterator[tuple[Entry, Entry]]:
-    for below, above in ((lows, highs), (lows, middles), (middles, highs)):
-        if below and above:
-            yield max(below, key=_low), min(above, key=_high)
+def _bound_pair(
+    parameter: str, condition: str | None, least: Entry, greatest: Entry
+) -> Iterator[Finding]:
+    apart = abs(least.figure.place.line - greatest.figure.place.line)
+    if apart > (_LINES if condition else 1) or not _below(_low(least), _high(greatest)):
+        return
+    yield _finding(
+        least,
+        greatest,
+        "contradicts" if condition or not apart else "in doubt",
+        f"{parameter}, {condition or 'no condition stated'}: {least.figure.as_written} "
+        f"({least.limit.bound}) lies above {greatest.figure.as_written} "
+        f"({greatest.limit.bound}).",
+    )
 
 
 def _ratings(parameter: str, entries: list[Entry]) -> Iterator[Finding]:
     """A lower rating that allows more than a higher one."""
     order = ranks()
-    ranked: dict[str, dict[int, list[Entry]]] = {}
+    ranked: dict[object, dict[int, list[Entry]]] = {}
     for entry in entries:
         rank = order.get((parameter, entry.limit.condition or ""))
-        if rank is not None:
-            bound = "max" if entry.limit.bound in ("max", "nominal", "approx") else ""
-            if bound:
-                ranked.setdefault(bound, {}).setdefault(rank, []).append(entry)
+        if rank is None or entry.side is None:
+            continue
+        if entry.limit.bound in ("max", "nominal", "approx"):
+            table = (*entry.where, entry.figure.place.column, entry.side.unit)
+            ranked.setdefault(table, {}).setdefault(rank, []).append(entry)
     for by_rank in ranked.values():
         steps = sorted(by_rank)
         for lower, higher in pairwise(steps):
             small = max(by_rank[lower], key=_high)
             great = max(by_rank[higher], key=_high)
-            if _below(_high(small), _high(great)):
+            lines = abs(small.figure.place.line - great.figure.place.line)
+            tabled = small.figure.place.row and great.figure.place.row
+            if lines <= (_LINES if tabled else _PROSE_LINES) and _below(_high(small), _high(great)):
                 yield _finding(
                     small,
                     great,
@@ -119,9 +130,16 @@ def _ratings(parameter: str, entries: list[Entry]) -> Iterator[Finding]:
                 )
 
 
-def _times(entries: list[Entry]) -> Iterator[Finding]:
-    """A longer time allowed at a higher value of the same bound."""
-    timed = [e for e in entries if e.limit.time_limit_s and e.limit.bound in ("max", "nominal")]
+def _times(parameter: str, entries: list[Entry]) -> Iterator[Finding]:
+    """A longer time allowed at a higher value, between two ratings."""
+    order = ranks()
+    timed = [
+        e
+        for e in entries
+        if e.limit.time_limit_s
+        and e.limit.bound in ("max", "nominal")
+        and (parameter, e.limit.condition or "") in order
+    ]
     timed.sort(key=lambda e: (e.limit.time_limit_s or 0, _high(e)[0]))
     best: Entry | None = None
     for entry in reversed(timed):
@@ -129,6 +147,8 @@ def _times(entries: list[Entry]) -> Iterator[Finding]:
         if (
             best is not None
             and (entry.limit.time_limit_s or 0) < (best.limit.time_limit_s or 0)
+            and best.where == entry.where
+            and abs(best.figure.place.line - entry.figure.place.line) <= _LINES
             and _below(_high(best), _high(entry))
         ):
             yield _finding(

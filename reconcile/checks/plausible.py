@@ -21,8 +21,10 @@ def check_plausible(material: Material) -> Iterator[Finding]:
     """Findings on figures that are hardly credible."""
     for entry in material:
         side, limit = entry.side, entry.limit
+        # What the reader already calls ambiguous is in doubt as it is.
         if (
             side is None
+            or entry.figure.status == "ambiguous"
             or side.is_difference
             or any(c in (limit.parameter or "") for c in _CHANGES)
         ):

@@ -21,6 +21,8 @@ from reconcile.records import Emendation, Finding
 from reconcile.reference import load_rows
 
 _KINDS = frozenset({"volume", "mass"})
+_LINES = 4
+"""Lines between two parts beyond which they belong to different lists."""
 _MULTIPLE = re.compile(r"^\s*(\d)\s*[x×]\s", re.IGNORECASE)
 
 
@@ -53,18 +55,19 @@ def check_sums(material: Material) -> Iterator[Finding]:
     leads = material.leads
     for named in material.by_parameter:
         for entries in named.values():
-            kinds: dict[str, list[Entry]] = {}
+            series: dict[tuple[object, ...], list[Entry]] = {}
             for entry in entries:
-                # A twin in another unit adds nothing.
-                if (
-                    entry.figure.kind in _KINDS
-                    and entry.figure.id in leads
-                    and entry.side
-                    and len(entry.side.ends) == 1
-                ):
-                    kinds.setdefault(entry.figure.kind, []).append(entry)
-            for same_kind in kinds.values():
-                yield from _totals(same_kind)
+                place = entry.figure.place
+                # Cells add up down their column, other figures where they stand together;
+                # a twin in another unit adds nothing outside a column.
+                if entry.figure.kind not in _KINDS or not entry.side or len(entry.side.ends) > 1:
+                    continue
+                if not place.column and entry.figure.id not in leads:
+                    continue
+                at = (entry.figure.kind, *entry.where, place.column)
+                series.setdefault(at, []).append(entry)
+            for together in series.values():
+                yield from _totals(together)
 
 
 def _totals(entries: list[Entry]) -> Iterator[Finding]:
@@ -74,6 +77,8 @@ def _totals(entries: list[Entry]) -> Iterator[Finding]:
         if entry.figure.id in seen:
             continue
         seen.add(entry.figure.id)
+        if parts and entry.figure.place.line - parts[-1].figure.place.line > _LINES:
+            parts = []
         if not is_total(entry):
             parts.append(entry)
             continue
@@ -105,6 +110,9 @@ def _judge(total: Entry, parts: list[Entry]) -> Finding:
     )
     number = float(total.side.scale.number(summed))
     emendations = () if verdict != "contradicts" else _emendations(total, parts, counts)
+    if emendations and emendations[0].proposed is None:
+        # No single slip explains it: most likely these are not all the total's parts.
+        verdict = "cannot tell"
     return Finding(
         "sums",
         verdict,  # type: ignore[arg-type]

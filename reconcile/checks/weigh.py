@@ -26,6 +26,7 @@ from reconcile.checks.mislabels import (
 )
 from reconcile.checks.rounding import handy_half, judge_ends
 from reconcile.checks.sides import Side
+from reconcile.measure.units import unit_row
 from reconcile.reference import Row, load_rows
 
 STEPS = ((1, 0.7), (2, 0.04), (5, 0.1), (10, 0.1), (20, 0.02), (50, 0.03), (100, 0.01))
@@ -33,7 +34,7 @@ STEPS = ((1, 0.7), (2, 0.04), (5, 0.1), (10, 0.1), (20, 0.02), (50, 0.03), (100,
 source."""
 _CARELESS = 0.03
 """Probability that a number was rounded to no step at all, yet within what its look allows."""
-_CONVERTED_SECOND = 0.85
+_CONVERTED_SECOND = 0.92
 """Probability that, of a figure and its twin, the second was worked out from the first."""
 _NO_WORDS = Context()
 BOTH = frozenset({"edition_amended", "different_condition"})
@@ -63,13 +64,14 @@ def cause_rows() -> dict[str, Row]:
 
 
 @cache
-def _bounds() -> dict[str, tuple[float, float, float, float]]:
-    return {
-        row["subject"]: tuple(
+def _bounds() -> dict[str, tuple[tuple[float, float, float, float], str]]:
+    found = {}
+    for row in load_rows("checks/plausible"):
+        low, usual_low, usual_high, high = (
             float(Fraction(row[c])) for c in ("low", "usual_low", "usual_high", "high")
-        )  # type: ignore[misc]
-        for row in load_rows("checks/plausible")
-    }
+        )
+        found[row["subject"]] = ((low, usual_low, usual_high, high), row["unit"])
+    return found
 
 
 def subject_named(text: str) -> str | None:
@@ -81,11 +83,12 @@ def subject_named(text: str) -> str | None:
 def bounds_of(side: Side, parameter: str | None = None) -> tuple[float, float, float, float] | None:
     """Lowest credible, usual low, usual high and highest credible value in comparable SI."""
     bounds = _bounds()
-    return (
-        bounds.get(parameter or "")
-        or bounds.get(f"{side.kind}/{side.form}")
-        or bounds.get(side.kind)
-    )
+    unit = unit_row(side.unit).si_unit
+    for subject in (parameter or "", f"{side.kind}/{side.form}", side.kind):
+        found = bounds.get(subject)
+        if found is not None and found[1] == unit:
+            return found[0]
+    return None
 
 
 def credibility(side: Side, parameter: str | None = None) -> float:
@@ -307,6 +310,8 @@ def _both_stand(
     for x, y in zip(a.si, b.si):
         if x == -y or (a.scale == b.scale and a.ends[0] == -b.ends[0]):
             like *= 0.01  # chance would seldom give the same number with the other sign
+        elif a.ends == b.ends:
+            like *= 0.02  # nor the same number in another unit
         elif x > 0 and y > 0:
             like *= max(1e-4, math.exp(-(math.log(x / y) ** 2) / (2 * _SPREAD**2)))
         else:

@@ -20,6 +20,8 @@ from reconcile.records import Emendation, Finding, Source
 _COPIES = frozenset({"transcription", "transcript"})
 _EDITION_WEIGHT = 12.0
 """How much likelier an amendment is between editions than between copies. Judged."""
+_BOTH = 0.5
+"""Odds that both stand above which a difference is not called an error."""
 _STATED = 20.0
 """Weight of words that say the figure was amended."""
 
@@ -65,7 +67,43 @@ def _compare(material: Material, one: Entry, other: Entry) -> Finding:
             "amendment; each holds for its edition.",
             emendations=(both,),
         )
-    return finding
+    return _qualified(finding, material, one, other, copy is not None)
+
+
+def _qualified(
+    finding: Finding, material: Material, one: Entry, other: Entry, copied: bool
+) -> Finding:
+    """The verdict as far as the alignment and the kind of witnesses carry it."""
+    if finding.verdict not in ("contradicts", "in doubt"):
+        return finding
+    if one.side is None or other.side is None:
+        return finding
+    if len(one.side.ends) != len(other.side.ends):
+        return replace(
+            finding,
+            verdict="cannot tell",
+            evidence=f"{one.figure.as_written} and {other.figure.as_written}: a single value and "
+            "a range do not say the same, and need not.",
+        )
+    both = sum(e.odds for e in finding.emendations if e.proposed is None)
+    if both < _BOTH:
+        return finding
+    unclear = "ambiguous" in (one.figure.status, other.figure.status)
+    if unclear or not _sure(material, one, other):
+        return replace(
+            finding,
+            verdict="cannot tell",
+            evidence=f"{one.figure.as_written} and {other.figure.as_written} may state different "
+            f"limits: {finding.evidence}",
+        )
+    return finding if copied else replace(finding, verdict="in doubt")
+
+
+def _sure(material: Material, one: Entry, other: Entry) -> bool:
+    """Whether the two limits are beyond doubt the same: one name and rating, once in each."""
+    if one.key != other.key or not one.limit.condition:
+        return False
+    return all(material.how_often(entry) == 1 for entry in (one, other))
 
 
 def _pairs(ours: tuple[Entry, ...], theirs: tuple[Entry, ...]) -> list[tuple[Entry, Entry]]:

@@ -152,7 +152,8 @@ def test_a_third_witness_decides_which_of_two_is_wrong():
 @pytest.mark.parametrize(
     ("first", "second", "verdict"),
     [
-        ((60, None, "min"), (40, None, "max"), "contradicts"),
+        ((60, None, "min"), (40, None, "max"), "in doubt"),
+        ((60, "cruise", "min"), (40, "cruise", "max"), "contradicts"),
         ((40, None, "min"), (60, None, "max"), None),
     ],
 )
@@ -170,8 +171,8 @@ def test_order_of_ratings_and_of_times():
     paper.add(9, "[psi]", "pressure", "boost", "take-off", form="fixed_datum")
     assert [f.verdict for f in run("order", paper)] == ["in doubt"]
     timed = Paper()
-    for number, minutes in ((3000, 30), (2600, 5)):
-        timed.add(number, "{rev}/min", "rotational_speed", "engine speed", None,
+    for number, minutes, rating in ((3000, 30, "military"), (2600, 5, "combat")):
+        timed.add(number, "{rev}/min", "rotational_speed", "engine speed", rating,
                   time_limit_s=Fraction(60 * minutes))  # fmt: skip
     assert [f.verdict for f in run("order", timed)] == ["in doubt"]
 
