@@ -83,6 +83,14 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
     t = reader.t
     n = len(t)
     number = reader.number_at(i)
+    if (
+        number is not None
+        and i > 0
+        and t.norm[i - 1] == "×"
+        and number.numeral.value in {10, 100, 1000}
+        and (i < 2 or t.kind[i - 2] not in _NUMERIC)
+    ):
+        return Draft(i, number.end)  # "(× 100)" says how the dial is marked
     if number is None or _is_clock(reader, i, number):
         return None
     # "2 x 145 l": the count is not part of the figure
@@ -91,6 +99,8 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
         second = reader.number_at(at + 1)
         if second is not None and number.numeral.value <= 24:
             i, number = at + 1, second
+        elif second is not None and read_unit(t, second.end, reader.tradition) is None:
+            return Draft(i, second.end)  # "750 × 260": the size of a wheel, no figure
     sign, begin = reader.sign_before(i)
     draft = Draft(begin, number.end)
     end = number.end
@@ -179,6 +189,8 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
         if match is not None:
             return match
     match = read_unit(t, j, reader.tradition)
+    if match is None and j in reader.mentions and len(t.norm[j]) > 2:
+        return None
     misprint = read_misprinted_unit(t, j, reader.tradition, match, speech=reader.speech)
     if misprint is not None:
         return misprint
@@ -458,6 +470,22 @@ def _finish(
     return True
 
 
+def _one_to(reader: ValueReader, draft: Draft, number: Number) -> bool:
+    """``1 : 6,8``: one to so many."""
+    t = reader.t
+    j = number.end
+    if t.norm[j] != ":" or number.numeral.value != 1 or t.gap[j] > 1 or draft.sign:
+        return False
+    second = reader.number_at(j + 1)
+    if second is None or t.gap[j + 1] > 1 or second.numeral.value <= 1:
+        return False
+    draft.nominal = second.numeral.value
+    draft.resolution = second.numeral.resolution
+    draft.senses = _RATIO
+    draft.unit_at, draft.unit_end, draft.j = number.end, second.end, second.end
+    return True
+
+
 _RATIO = (Sense("1", "ratio", "", frozenset(), "after", 1),)
 
 
@@ -476,7 +504,7 @@ def _ratio(reader: ValueReader, draft: Draft, number: Number) -> bool:
         draft.senses = _RATIO
         draft.unit_at, draft.unit_end, draft.j = j, j + 2, j + 2
         return True
-    return False
+    return j < len(t) and reader.continental and _one_to(reader, draft, number)
 
 
 def _compound(reader: ValueReader, draft: Draft) -> None:
@@ -496,6 +524,7 @@ def _compound(reader: ValueReader, draft: Draft) -> None:
             return
         match = read_unit(t, number.end, reader.tradition)
         if match is None:
+            _minutes(reader, draft, number, j)
             return
         pairs = [
             (a, b, COMPOUNDS[a.unit, b.unit])
@@ -516,6 +545,26 @@ def _compound(reader: ValueReader, draft: Draft) -> None:
         )
         draft.j = match.end
         unit = tuple(p[1] for p in pairs)
+
+
+def _minutes(reader: ValueReader, draft: Draft, number: Number, j: int) -> None:
+    """``5 h 30``: minutes after hours need no unit; after "à" it is a time of day."""
+    t = reader.t
+    if draft.nominal is None or not any(s.unit == "h" for s in draft.senses):
+        return
+    if t.gap[j] > 1 or len(t.norm[j]) != 2 or not t.norm[j].isdigit() or int(t.norm[j]) > 59:
+        return
+    if draft.i and t.norm[draft.i - 1] in _CLOCK_LEADS and draft.nominal <= 24:
+        draft.nominal = None
+        draft.j = number.end
+        return
+    draft.nominal += number.numeral.value / 60
+    draft.resolution = Fraction(1, 60)
+    draft.senses = tuple(s for s in draft.senses if s.unit == "h")
+    draft.j = number.end
+
+
+_CLOCK_LEADS = frozenset({"à", "vers", "um", "alle", "dalle", "gegen", "dès", "seit", "ab"})
 
 
 def _close(reader: ValueReader, draft: Draft) -> Draft:

@@ -225,6 +225,8 @@ def _split_cluster(
     whole = fold_word(raw)
     if whole in unit_words:
         return ((WORD, whole, len(raw)),)
+    if raw[0] in "xXхХ" and raw[1:] in {"10", "100", "1000"}:
+        return ((SIGN, "×", 1), (NUMBER, raw[1:], len(raw) - 1))
     pieces = _PIECE.findall(raw)
     first = pieces[0]
     if first[0].isdigit() and len(pieces) > 1:

@@ -108,10 +108,15 @@ def _flows_on(tokens: Tokens, i: int) -> bool:
     return len(between) <= 2 and tokens.text[tokens.start[i]].islower()
 
 
+_SMALL_LETTERS = frozenset("ghlmstd")
+
+
 def _stands_as_unit(tokens: Tokens, i: int) -> bool:
     if tokens.gap[i] == 0:
         return True
     word = tokens.norm[i]
+    if word in _SMALL_LETTERS and tokens.raw(i) != word and not tokens.text.isupper():
+        return False  # "Td 9 G"
     n = len(tokens)
     if word in _SMALL_ONLY and tokens.raw(i) != word and not _among_capitals(tokens, i):
         return False  # "9 G" is a mark, "9 g" a mass

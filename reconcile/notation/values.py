@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from fractions import Fraction
 from typing import NamedTuple
@@ -18,6 +19,9 @@ from reconcile.notation.unitwords import (
     read_unit_before,
 )
 
+_SPLIT = re.compile(r"\d{1,2}[.,](?=\d{3}$)\d{3}")
+_BIG = frozenset({"{rev}/min", "mm[Hg]"})
+_SMALL = frozenset({"kgf/cm2", "att", "bar"})
 _HALVES = frozenset({2, 3, 4, 8, 16, 32, 64})
 RANGE_MARKS = frozenset({"-", "~", "÷", "...", "/", "//"})
 COMPOUNDS = {
@@ -130,6 +134,10 @@ class ValueReader:
         if numeral is None:
             return None
         end = i + 1
+        if self.continental and end < n and t.gap[end] == 1 and t.kind[end] == NUMBER:
+            closed = self._spread(i)
+            if closed is not None:
+                return closed
         if end < n and numeral.resolution == 1:
             gap = t.gap[end]
             kind = t.kind[end]
@@ -157,6 +165,43 @@ class ValueReader:
                 return Number(stop, Numeral(value, Fraction(step)), True)
         return Number(end, numeral)
 
+    def _spread(self, i: int) -> Number | None:
+        """A number printed with blanks among its figures ("2 6 5 0 U/min", "1.9 00 giri")."""
+        t = self.t
+        n = len(t)
+        norm = t.norm
+        end = i
+        while end < n and t.kind[end] == NUMBER and (end == i or t.gap[end] == 1) and end < i + 6:
+            end += 1
+        parts = norm[i:end]
+        unit = read_unit(t, end, self.tradition)
+        if unit is None or len(parts) < 2:
+            return None
+        units = {s.unit for s in unit.senses if s.rank == 1}
+        printed = t.text[t.start[i] : t.end[end - 1]]
+        body = "".join(parts)
+        spread = [p for p in parts if len(p) == 1 and p.isdigit()]
+        doubtful = False
+        if len(parts) > 2 and len(spread) == len(parts):
+            value, step = Fraction(int(body)), Fraction(1)
+        elif len(parts) == 2 and _SPLIT.fullmatch(body) and not parts[0].isdigit():
+            value, step = Fraction(int(body.replace(".", "").replace(",", ""))), Fraction(1)
+        elif (
+            len(parts) == 2
+            and body.isdigit()
+            and units & _BIG
+            and len(parts[0]) <= 2
+            and 250 <= int(body) <= 4000
+            and (int(parts[1]) < 200 or parts[1][0] == "0")
+        ):
+            value, step = Fraction(int(body)), Fraction(1)
+        elif len(parts) == 2 and len(spread) == 2 and units & _SMALL:
+            value, step, doubtful = Fraction(int(body), 10), Fraction(1, 10), True
+        else:
+            return None
+        note = f"spaced figures {printed!r} closed up"
+        return Number(end, Numeral(value, step, repair=note, doubtful=doubtful))
+
     # -- signs and links ---------------------------------------------------------------
 
     def sign_before(self, i: int) -> tuple[str, int]:
@@ -177,6 +222,8 @@ class ValueReader:
                     return "-", k
                 if before in "(:;,/=" or before == "...":
                     return "-", k
+                if t.gap[k] == 1 and self._led_in(k):
+                    return "-", k  # "par moins de – 5°"
             if mark == "ー":
                 return "-", k
         elif t.kind[k] == WORD:
@@ -188,6 +235,18 @@ class ValueReader:
                     if found.has("minus"):
                         return "-", i - back
         return "", i
+
+    def _led_in(self, k: int) -> bool:
+        """Whether a word before the dash at token `k` leads straight on to a number."""
+        for back in (1, 2, 3, 4):
+            found = self.mentions.get(k - back)
+            if found is not None and found.j == k:
+                return any(
+                    term.role in {"approx", "between", "to"}
+                    or (term.role == "bound" and term.group == "pre")
+                    for term in found.terms
+                )
+        return False
 
     def signed_at(self, i: int) -> tuple[str, Number] | None:
         """A number with its own sign, as the second member of a range or tolerance."""
