@@ -152,10 +152,64 @@ def twin_sense(senses: tuple[Sense, ...], first: Meaning) -> Sense | None:
     return fit[0] if fit else None
 
 
+def repeated(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
+    """A ditto mark in a cell of its own: the figure above it once more."""
+    from reconcile.limits.interpret import Meaning
+
+    draft = ctx.drafts[k]
+    source = None
+    place = ctx.cell_of[k]
+    if place is not None:
+        above = place[0].above(place[1])
+        if above is not None:
+            source = next(
+                (
+                    m
+                    for m in meanings[max(0, k - 40) : k]
+                    if m is not None and above.span[0] <= m.draft.start < above.span[1]
+                ),
+                None,
+            )
+        column, row = place[1].at[1], place[1].at[0]
+        for m in range(k - 1, max(-1, k - 40), -1):
+            there, other = ctx.cell_of[m], meanings[m]
+            if source is None and other is not None and there is not None and (
+                there[0] is place[0] and there[1].at[1] == column and there[1].at[0] < row
+            ):
+                source = other
+    if source is None:
+        source = _above(ctx, k, meanings)
+    if source is None:
+        return None
+    for name in ("nominal", "lo", "hi", "plus_minus", "resolution", "sign", "void"):
+        setattr(draft, name, getattr(source.draft, name))
+    choices = subject_choices(ctx, k)
+    sense, subject, parameter, distance = choose_sense(ctx, k, (source.sense,), choices)
+    if distance > 1.6:
+        subject, parameter = source.subject, source.parameter
+    draft.sense, draft.kind = sense, sense.kind
+    return Meaning(draft, sense, subject, parameter)
+
+
 def with_ditto(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
     """A figure whose unit is a ditto mark: the unit of the figure above it."""
     from reconcile.limits.interpret import Meaning
 
+    draft = ctx.drafts[k]
+    above_it = _above(ctx, k, meanings)
+    if above_it is None:
+        return without_unit(ctx, k, meanings)
+    choices = subject_choices(ctx, k)
+    senses = (above_it.sense,)
+    sense, subject, parameter, distance = choose_sense(ctx, k, senses, choices)
+    if distance > 1.0:
+        subject, parameter = above_it.subject, above_it.parameter
+    draft.sense, draft.kind = sense, sense.kind
+    return Meaning(draft, sense, subject, parameter)
+
+
+def _above(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
+    """The figure that stands nearest above draft `k`, by its place in the line."""
     draft = ctx.drafts[k]
     text = ctx.t.text
     line = text.rfind("\n", 0, draft.start) + 1
@@ -171,16 +225,7 @@ def with_ditto(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
         cost = abs(there - column) + 6 * (lines_up - 1)
         if best is None or cost < best[0]:
             best = (cost, other)
-    if best is None:
-        return without_unit(ctx, k, meanings)
-    above_it = best[1]
-    choices = subject_choices(ctx, k)
-    senses = (above_it.sense,)
-    sense, subject, parameter, distance = choose_sense(ctx, k, senses, choices)
-    if distance > 1.0:
-        subject, parameter = above_it.subject, above_it.parameter
-    draft.sense, draft.kind = sense, sense.kind
-    return Meaning(draft, sense, subject, parameter)
+    return None if best is None else best[1]
 
 
 def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
@@ -247,6 +292,8 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
         made = _made(ctx, draft, *listed, 1)
         if made is not None:
             return made
+    if draft.sign == "+":
+        choices = [c for c in choices if c[1] in {"boost", "manifold"}]
     evident = bool(implied) or (bool(choices) and _evident(ctx, k, choices)) or scale > 1
     if evident:
         hinted = _hinted(ctx, k)
@@ -259,6 +306,13 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
             sense = _neighbour_unit(ctx, k, allowed, meanings)
             if sense is not None:
                 made = _made(ctx, draft, subject, sense, scale)
+                if made is not None:
+                    return made
+            if distance < 2.0 and scale == 1:
+                alike = _alike(ctx, k, meanings, choices)
+                if alike is not None and alike.parameter in allowed.values():
+                    return alike
+                made = _by_usage(ctx, draft, subject, allowed, scale)
                 if made is not None:
                     return made
             if distance > 6:

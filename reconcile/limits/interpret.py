@@ -56,6 +56,8 @@ def interpret(ctx: Context) -> list[Meaning]:
         for k in range(len(drafts)):
             if meanings[k] is None and not drafts[k].senses and drafts[k].void:
                 meanings[k] = bare.void_without_unit(ctx, k)
+            elif drafts[k].repeats:
+                meanings[k] = bare.repeated(ctx, k, meanings)
             elif meanings[k] is None and not drafts[k].senses:
                 meanings[k] = bare.without_unit(ctx, k, meanings)
     for k, meaning in enumerate(meanings):

@@ -46,6 +46,7 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
     first_words = reader.word_first
     drafts: list[Draft] = []
     voids = find_voids(reader)
+    tabular = "\n" in t.text
     i, n = 0, len(t)
     while i < n:
         kind = kinds[i]
@@ -53,8 +54,12 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
             drafts.append(draft)
             i = draft.j
             continue
+        if tabular and (draft := read_repeat(reader, i)) is not None:
+            drafts.append(draft)
+            i = draft.j
+            continue
         if kind == WORD:
-            if norms[i] not in first_words:
+            if norms[i] not in first_words and t.text[t.start[i]] not in "lIOSZB":
                 i += 1
                 continue
         elif kind == SIGN:
@@ -76,6 +81,37 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
         i = max(draft.j, i + 1)
     unbind_minimum(reader, drafts)
     return drafts
+
+
+def read_repeat(reader: ValueReader, i: int) -> Draft | None:
+    """A ditto mark that is all there is in its cell, and so repeats the figure above."""
+    t = reader.t
+    n = len(t)
+    if t.gap[i] != 2 and not (i and t.norm[i - 1] in "|..."):
+        return None
+    norm = t.norm[i]
+    end = 0
+    if norm in _REPEATS:
+        end = i + 1
+    elif norm == "d" and i + 1 < n and t.norm[i + 1] == "°":
+        end = i + 2
+    else:
+        found = reader.mentions.get(i)
+        if found is not None and found.has("ditto"):
+            end = found.j
+    if not end:
+        return None
+    if end < n and t.norm[end] == "." and t.gap[end] == 0:
+        end += 1
+    if end < n and t.gap[end] < 2 and t.norm[end] != "|":
+        return None
+    draft = Draft(i, end)
+    draft.repeats = True
+    draft.start, draft.end = t.start[i], t.end[end - 1]
+    return draft
+
+
+_REPEATS = frozenset({'"', ",,", "〃", "々", "仝", "»", "«", "do", "id", "idem", "dito", "dto"})
 
 
 def read_draft(reader: ValueReader, i: int) -> Draft | None:
@@ -106,6 +142,11 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
     end = number.end
     unit = _unit_at(reader, draft, end)
     numeral = number.numeral
+    if not sign:
+        sign, begin = _misprinted_plus(reader, i, unit)
+        if sign:
+            draft.i = begin
+            draft.notes.append("the sign before the number read as +")
     draft.sign = sign
     draft.spoken = number.spoken
     draft.heard = number.heard
@@ -133,6 +174,32 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
     if unit is not None:
         _compound(reader, draft)
     return _close(reader, draft)
+
+
+def _misprinted_plus(reader: ValueReader, i: int, unit: UnitMatch | None) -> tuple[str, int]:
+    """``f 8 lb``, ``-f 7 lb``, ``-|-9``: what is left of a plus before a boost."""
+    t = reader.t
+    if i == 0 or t.gap[i] > 2:
+        return "", i
+    begin = i - 1
+    if t.norm[begin] == "-" and i > 2 and t.norm[i - 3 : i - 1] == ["-", "|"]:
+        begin = i - 3
+    elif t.norm[begin] in {"f", "t"} and t.kind[begin] == WORD:
+        if begin and t.norm[begin - 1] == "-" and not t.gap[begin]:
+            begin -= 1
+        if begin and not t.gap[begin]:
+            return "", i
+    else:
+        return "", i
+    if unit is not None and any(s.unit in _BOOST_UNITS for s in unit.senses):
+        return "+", begin
+    before = next((m for k in (1, 2) if (m := reader.mentions.get(begin - k))), None)
+    if before is not None and any(term.value == "boost" for term in before.terms):
+        return "+", begin
+    return ("+", begin) if unit is None and read_ditto(t, i + 1) else ("", i)
+
+
+_BOOST_UNITS = frozenset({"[psi]", "mm[Hg]"})
 
 
 def _is_clock(reader: ValueReader, i: int, number: Number) -> bool:
@@ -195,6 +262,16 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
     if misprint is not None:
         return misprint
     return match
+
+
+def _stands_alone(reader: ValueReader, j: int) -> bool:
+    """Whether quotation marks close a line under another line: a ditto, not inches."""
+    t = reader.t
+    return (
+        (j + 1 >= len(t) or t.gap[j + 1] >= 2)
+        and "\n" in t.text[: t.start[j]]
+        and t.norm[j] == '"'
+    )
 
 
 def _take_unit(reader: ValueReader, draft: Draft, unit: UnitMatch | None, end: int) -> None:

@@ -53,7 +53,9 @@ def number_words(languages: tuple[str, ...]) -> tuple[Trie, frozenset[str]]:
     return trie, frozenset(first)
 
 
-def read_spoken(trie: Trie, tokens: Tokens, i: int, *, speech: bool) -> Spoken | None:
+def read_spoken(
+    trie: Trie, tokens: Tokens, i: int, *, speech: bool, lone: bool = False
+) -> Spoken | None:
     """Read the number in words at token `i`.
 
     Parameters
@@ -62,6 +64,8 @@ def read_spoken(trie: Trie, tokens: Tokens, i: int, *, speech: bool) -> Spoken |
         From `number_words`.
     speech : bool
         The text is someone talking: pairs run together, and misheard words are allowed.
+    lone : bool
+        One misheard word may be a number by itself ("plus ate").
     """
     words: list[tuple[Word, int]] = []
     heard = False
@@ -97,13 +101,17 @@ def read_spoken(trie: Trie, tokens: Tokens, i: int, *, speech: bool) -> Spoken |
     while words and words[-1][0].role in {"link", "mark", "article"}:
         words.pop()
     # "to", "for" and their like are numbers only when figures stand on both sides.
-    while words and words[-1][0].heard and words[-1][0].role == "digit":
+    while words and words[-1][0].heard and words[-1][0].role == "digit" and not lone:
         if len(words) > 1 and words[-2][0].role in {"ten", "hundred"} and words[-1][0].value not in {
             2, 4,
         }:  # fmt: skip
             break
         words.pop()
-    if not words or (words[0][0].heard and (len(words) == 1 or words[0][0].role == "digit")):
+    if lone and words and words[0][0].heard:
+        words = words[:1] if words[0][0].role == "digit" else words
+    elif not words or (words[0][0].heard and (len(words) == 1 or words[0][0].role == "digit")):
+        return None
+    if not words:
         return None
     if words[0][0].role == "link":
         return None

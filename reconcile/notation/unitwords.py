@@ -235,11 +235,13 @@ def read_ditto(tokens: Tokens, i: int) -> int:
     norm = tokens.norm[i]
     if norm == "d" and i + 1 < n and tokens.norm[i + 1] == "°" and tokens.gap[i + 1] == 0:
         return i + 2
-    if tokens.gap[i] > 1:
+    if tokens.gap[i] > 1 and not (
+        norm in {'"', ",,"} and (i + 1 >= n or tokens.gap[i + 1] >= 2)
+    ):
         return 0
     if norm == "то" and i + 1 < n and tokens.norm[i + 1] == "же":
         return i + 2
-    if norm in DITTOS and tokens.gap[i] == 1:
+    if norm in DITTOS:
         end = i + 1
         if norm in {"do", "id"}:
             if end < n and tokens.norm[end] == "." and tokens.gap[end] == 0:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple
 
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Mention, Sense
 from reconcile.notation.numerals import VULGAR, Numeral, read_blurred, read_kanji, read_numeral
+from reconcile.notation.spacing import join_spaced
 from reconcile.notation.spoken import number_words, read_spoken
 from reconcile.notation.tokens import BLUR, CODE, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
 from reconcile.notation.unitwords import (
@@ -87,18 +88,35 @@ class ValueReader:
             return None
         kind = t.kind[i]
         if kind == NUMBER:
-            return self._printed(i)
+            return self._pulled_apart(i) or self._printed(i)
         if kind == BLUR:
+            whole = self._pulled_apart(i)
+            if whole is not None:
+                return whole
             numeral = read_blurred(t.norm[i], self.continental)
-            return Number(i + 1, numeral) if numeral else None
+            if numeral is None:
+                return None
+            return self._with_fraction(i + 1, numeral) or Number(i + 1, numeral)
         if kind == FRACTION:
             value = VULGAR[t.norm[i]]
             return Number(i + 1, Numeral(value, Fraction(1, value.denominator)))
         if kind == KANJI:
             numeral = read_kanji(t.norm[i])
             return Number(i + 1, numeral) if numeral else None
+        if kind == WORD and t.raw(i)[0] in "lIOSZB" and (blurred := self._letters_only(i)):
+            return blurred
         if kind == WORD and t.norm[i] in self.word_first:
             spoken = read_spoken(self.word_trie, t, i, speech=self.speech)
+            if spoken is None and self.speech:
+                spoken = read_spoken(self.word_trie, t, i, speech=True, lone=True)
+                if spoken is not None and not (
+                    self.sign_before(i)[0]
+                    or (
+                        t.norm[i] not in {"to", "for", "too"}
+                        and read_unit(t, spoken.end, self.tradition) is not None
+                    )
+                ):
+                    spoken = None
             if spoken is not None:
                 return Number(
                     spoken.end, Numeral(spoken.value, spoken.resolution), True, spoken.heard, True
@@ -109,20 +127,87 @@ class ValueReader:
                 return Number(whole.end + 1, whole.numeral)
         return None
 
+    def _pulled_apart(self, i: int) -> Number | None:
+        """A number with blanks among its figures."""
+        joined = join_spaced(self.t, i)
+        if joined is None:
+            return None
+        t = self.t
+        if joined.needs_unit:
+            if self._vulgar(joined.end - 1) is not None or (i and t.kind[i - 1] == NUMBER):
+                return None
+            found = self.mentions.get(i - 1)
+            if found is not None and found.has("distractor"):
+                return None
+            if read_unit(t, joined.end, self.tradition) is None:
+                return None
+        numeral = read_numeral(joined.raw, self.continental and not joined.sure)
+        if numeral is None:
+            return None
+        printed = t.text[t.start[i] : t.end[joined.end - 1]]
+        return Number(
+            joined.end,
+            replace(
+                numeral, repair=f"blanks in {printed!r} closed up", doubtful=not joined.sure
+            ),
+        )
+
+    def _letters_only(self, i: int) -> Number | None:
+        """``lOO``: a number of which no figure was read as one."""
+        t = self.t
+        raw = t.raw(i)
+        if len(raw) < 2 or "O" not in raw or not set(raw) <= _LETTER_FIGURES:
+            return None
+        numeral = read_blurred(raw, self.continental)
+        if numeral is None:
+            return None
+        if "l" not in raw and read_unit(t, i + 1, self.tradition) is None:
+            return None
+        return Number(i + 1, replace(numeral, doubtful="l" not in raw))
+
+    def _figure(self, i: int) -> str:
+        t = self.t
+        if t.kind[i] == NUMBER:
+            return t.norm[i] if t.norm[i].isdigit() else ""
+        raw = t.raw(i)
+        if raw in _FRACTION_LETTERS:
+            return _FRACTION_LETTERS[raw]
+        return ""
+
     def _vulgar(self, i: int) -> Number | None:
         """``7/16`` at token `i`, printed close."""
         t = self.t
         if i + 2 >= len(t) or t.norm[i + 1] != "/" or t.gap[i + 1] or t.gap[i + 2]:
             return None
-        if t.kind[i] != NUMBER or t.kind[i + 2] != NUMBER:
-            return None
-        above, below = t.norm[i], t.norm[i + 2]
-        if not (above.isdigit() and below.isdigit() and len(below) <= 3):
+        above, below = self._figure(i), self._figure(i + 2)
+        if not above or not below or len(below) > 3:
             return None
         a, b = int(above), int(below)
         if (b in _HALVES and 0 < a < b) or (b in {10, 100} and 0 < a < b):
-            return Number(i + 3, Numeral(Fraction(a, b), Fraction(1, b)))
+            plain = t.kind[i] == NUMBER and t.kind[i + 2] == NUMBER
+            printed = t.text[t.start[i] : t.end[i + 2]]
+            note = "" if plain else f"{printed!r} read as the fraction {a}/{b}"
+            return Number(i + 3, Numeral(Fraction(a, b), Fraction(1, b), repair=note))
         return None
+
+    def _with_fraction(self, end: int, whole: Numeral) -> Number | None:
+        """A whole number and the fraction after it, "37½", "8 1/4", "53-1/2"."""
+        t = self.t
+        if end >= len(t) or whole.resolution != 1:
+            return None
+        if t.kind[end] == FRACTION and t.gap[end] <= 1:
+            return Number(end + 1, _mixed(whole, VULGAR[t.norm[end]]))
+        at = end + 1 if t.norm[end] == "-" and t.gap[end] == 0 else end
+        if at >= len(t) or (t.gap[at] > 1 and at == end) or whole.value >= 1000:
+            return None
+        closed = t.norm[at] == "{"
+        part = self._vulgar(at + closed)
+        if part is None or part.numeral.value.denominator not in _HALVES:
+            return None
+        mixed = _mixed(whole, part.numeral.value)
+        if part.numeral.repair:
+            mixed = replace(mixed, repair=part.numeral.repair)
+        return Number(part.end + closed, mixed)
 
     def _printed(self, i: int) -> Number | None:
         t = self.t
@@ -138,23 +223,11 @@ class ValueReader:
             closed = self._spread(i)
             if closed is not None:
                 return closed
+        mixed = self._with_fraction(end, numeral)
+        if mixed is not None:
+            return mixed
         if end < n and numeral.resolution == 1:
-            gap = t.gap[end]
             kind = t.kind[end]
-            if kind == FRACTION and gap <= 1:
-                part = VULGAR[t.norm[end]]
-                return Number(end + 1, _mixed(numeral, part))
-            at = end
-            if t.norm[end] == "-" and gap == 0:
-                at = end + 1
-            if at < n and (gap <= 1 or at > end):
-                closed = t.norm[at] == "{"
-                part = self._vulgar(at + closed) if numeral.value < 1000 else None
-                if part is not None and part.numeral.value.denominator in _HALVES | {1}:
-                    stop = part.end
-                    if closed:
-                        stop += 1
-                    return Number(stop, _mixed(numeral, part.numeral.value))
             if self.speech and kind == WORD and t.norm[end] in {"hundred", "thousand"}:
                 scale = 100 if t.norm[end] == "hundred" else 1000
                 value, stop, step = numeral.value * scale, end + 1, scale
@@ -267,5 +340,12 @@ class ValueReader:
         return None if number is None else ("", number)
 
 
+_LETTER_FIGURES = frozenset("lIOSZBQ")
+_FRACTION_LETTERS = {"l": "1", "I": "1", "i": "1", "Z": "2", "z": "2", "S": "5", "B": "8"}
+
+
 def _mixed(whole: Numeral, part: Fraction) -> Numeral:
-    return Numeral(whole.value + part, Fraction(1, part.denominator))
+    return Numeral(
+        whole.value + part, Fraction(1, part.denominator), repair=whole.repair,
+        doubtful=whole.doubtful,
+    )  # fmt: skip

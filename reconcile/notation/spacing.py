@@ -1,0 +1,69 @@
+"""Numbers that typing or scanning has pulled apart: "2 4 0 0 rpm", "12 ,4OO lbs"."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from reconcile.notation.tokens import BLUR, MISREAD, NUMBER, SURE, WORD, Tokens
+
+_ONES = frozenset({"l", "I", "ll", "lI", "Il", "II"})
+
+
+class Joined(NamedTuple):
+    """The figures of one number, ending before token `end`."""
+
+    end: int
+    raw: str
+    sure: bool
+    """A thousands comma shows how the parts belong together."""
+    needs_unit: bool
+
+
+def figures_of(tokens: Tokens, i: int) -> str:
+    """Token `i` as plain figures, "" where it has others than digits and their look-alikes."""
+    kind = tokens.kind[i]
+    if kind == NUMBER:
+        return tokens.norm[i]
+    if kind == BLUR or (kind == WORD and tokens.raw(i) in _ONES):
+        raw = tokens.raw(i)
+        if all(c.isdigit() or c in SURE or c in ".," for c in raw):
+            return "".join(MISREAD.get(c, c) for c in raw)
+    return ""
+
+
+def join_spaced(tokens: Tokens, i: int) -> Joined | None:
+    """The number at token `i` that goes on after a blank, or None."""
+    n = len(tokens)
+    first = figures_of(tokens, i)
+    if not first or i + 1 >= n:
+        return None
+    gap, norm = tokens.gap, tokens.norm
+    if norm[i + 1] in {",", "."} and i + 2 < n and gap[i + 1] <= 1 and gap[i + 2] <= 1:
+        spaced = gap[i + 1] + gap[i + 2] > 0 or tokens.kind[i] == WORD
+        rest = figures_of(tokens, i + 2)
+        if spaced and rest.isdigit() and first.isdigit():
+            mark = norm[i + 1]
+            if mark == "," and len(rest) == 3 and len(first) <= 3 and rest.isdigit():
+                return Joined(i + 3, f"{first},{rest}", True, gap[i + 2] == 1 and not gap[i + 1])
+            if mark == "." and gap[i + 1] == 1 and gap[i + 2] <= 1 and len(first) <= 3:
+                return Joined(i + 3, f"{first}.{rest}", False, True)
+        return None
+    if gap[i + 1] != 1 or not first.replace(".", "").replace(",", "").isdigit():
+        return None
+    parts = [first]
+    j = i + 1
+    while j < n and gap[j] == 1 and len(parts) < 6:
+        part = figures_of(tokens, j)
+        if not part or not part.isdigit() or tokens.kind[j] == WORD:
+            break
+        parts.append(part)
+        j += 1
+    if len(parts) < 2:
+        return None
+    whole = "".join(parts)
+    single = all(len(p) == 1 for p in parts)
+    if single or (len(parts) == 2 and len(first) <= 3 and len(parts[1]) in {2, 3} and (
+        len(whole.replace(".", "")) <= 5
+    )):
+        return Joined(j, whole, False, True)
+    return None
