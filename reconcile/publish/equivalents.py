@@ -27,6 +27,8 @@ MOST_UNITS = 3
 """Units given for each reference form; the table of units lists more for those who ask."""
 _FIGURES_WITHOUT_RESOLUTION = 4
 _MOST_FINER_STEPS = 12
+_EASY = (0.5, 20_000.0)
+"""Numbers easy to read."""
 _PLAIN = frozenset({"s", "1"})
 """SI units whose figures say themselves: a clock and a bare number need no other unit."""
 _ONE = Fraction(1)
@@ -275,10 +277,8 @@ def _equivalents(quantity: Quantity, bound: str, units: tuple[str, ...]) -> tupl
         if units:
             rows = [row for row in wanted if row.si_unit == si_unit]
         else:
-            rows = [] if si_unit in _PLAIN else list(equivalents(si_unit, form)[:MOST_UNITS])
+            rows = [] if si_unit in _PLAIN else _usual_units(quantity, form)
         for row in rows:
-            if form == quantity.form and row.slug == quantity.row.slug and not units:
-                continue
             try:
                 one = _equivalent(quantity, row, form, bound)
             except MeasureError:
@@ -286,6 +286,31 @@ def _equivalents(quantity: Quantity, bound: str, units: tuple[str, ...]) -> tupl
             if one is not None:
                 found.append(one)
     return tuple(found)
+
+
+def _usual_units(quantity: Quantity, form: Form) -> list[UnitRow]:
+    """The first few usual units in which the figure is a number easy to read.
+
+    Its own unit is none of them, nor is one a thousand times another; where none is easy to
+    read, the first few are taken as they come.
+    """
+    own = quantity.row.slug if form == quantity.form else ""
+    rows = [row for row in equivalents(quantity.row.si_unit, form) if row.slug != own]
+    size = max(abs(float(x)) for x in quantity.exact_si() if x is not None)
+    if form != quantity.form:
+        size += float(find_datum(quantity.datum).pressure)
+    chosen: list[UnitRow] = []
+    for row in rows:
+        easy = size == 0 or row.offset or _EASY[0] <= size / abs(float(row.factor)) < _EASY[1]
+        if easy and not any(_thousandfold(row, other) for other in chosen):
+            chosen.append(row)
+    return (chosen or rows)[:MOST_UNITS]
+
+
+@lru_cache(maxsize=1024)
+def _thousandfold(a: UnitRow, b: UnitRow) -> bool:
+    ratio = max(a.factor, b.factor) / min(a.factor, b.factor)
+    return ratio in (1, 1000, 1_000_000)
 
 
 def figure_equivalents(figure: Figure, bound: str) -> tuple[Equivalent, ...]:

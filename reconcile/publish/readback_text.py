@@ -15,15 +15,15 @@ from reconcile.publish.tei import NAMESPACE, measure_element, tei_header
 
 _STYLE = """
 :root{color-scheme:light}
-body{font:16px/1.5 system-ui,sans-serif;margin:0 auto;max-width:76rem;padding:1rem;color:#1a1a1a;
+body{font:16px/1.5 system-ui,sans-serif;margin:0 auto;max-width:96rem;padding:1rem;color:#1a1a1a;
 background:#fff;overflow-wrap:anywhere}
 h1{font-size:1.5rem;margin:.2em 0}
 h2{font-size:1.05rem;margin:1.6em 0 .4em;border-bottom:1px solid #666}
 .remarks{border:2px solid #444;padding:.4rem .8rem;margin:.8rem 0}
 .remarks p{margin:.35em 0}
-.line{display:grid;grid-template-columns:minmax(0,3fr) minmax(0,2fr);gap:0 1rem}
+.line{display:grid;grid-template-columns:minmax(0,2fr) minmax(0,1fr);gap:0 1rem}
 .line:has(ul){border-bottom:1px dotted #999}
-.words{white-space:pre-wrap;font-family:ui-monospace,"DejaVu Sans Mono",monospace;font-size:.86rem;
+.words{white-space:pre-wrap;font-family:ui-monospace,"DejaVu Sans Mono",monospace;font-size:.8rem;
 min-height:1.3em;overflow-wrap:anywhere}
 mark{background:#fff2b3;color:#000;border-bottom:2px solid #7a5c00}
 mark.doubt{background:#fff;outline:2px dashed #8a1c1c;border:0}
