@@ -281,16 +281,19 @@ def _normal_arcs(
     """Green arcs: printed ranges, else from the least to the most of normal running."""
     arcs = []
     ranges = [p for p in normal if p.bound == "range" and p.lo is not None and p.hi is not None]
+    beyond = []
     for p in ranges:
         lo, hi = _span(p)
         if (top and hi > _hi(top)) or (bottom and lo < _lo(bottom)):
-            remarks.append(
-                f"The normal range of {p.row.figure.as_written} reaches beyond a limit of the "
-                "same table; no green arc is drawn for it. Look at both."
-            )
+            beyond.append(p.row.figure.as_written)
             continue
         arcs.append(_mark("normal", [p], (lo, hi)))
         used.add(p.row.id)
+    if beyond:
+        remarks.append(
+            f"The normal range ({'; '.join(dict.fromkeys(beyond))}) reaches beyond a limit of the "
+            "same table; no green arc is drawn for it. Look at both."
+        )
     if arcs or ranges:
         return arcs
     most = max(

@@ -426,14 +426,14 @@ class Axis:
         if low == high:
             low, high = low - (abs(low) or 1) / 10, high + (abs(high) or 1) / 10
         step = nice_step(Fraction(high - low).limit_denominator(10**9), 7)
-        first, last = Fraction(low) // step, -(Fraction(-high) // step)
+        first, last = int(Fraction(low) // step), -int(Fraction(-high) // step)
         if low - float(first * step) < 0.04 * (high - low):
             first -= 1
         if float(last * step) - high < 0.04 * (high - low):
             last += 1
         if low >= 0 > first:
-            first = Fraction(0)
-        ticks = tuple(step * n for n in range(int(first), int(last) + 1))
+            first = 0
+        ticks = tuple(step * n for n in range(first, last + 1))
         return cls(float(ticks[0]), float(ticks[-1]), start, end, ticks)
 
     def at(self, value: float) -> float:
