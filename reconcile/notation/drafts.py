@@ -16,7 +16,7 @@ class Draft:
 
     __slots__ = (
         "alternatives", "ditto", "doubtful", "end", "heard", "hi", "i", "j", "kind", "lo",
-        "nominal", "notes", "odd_mark", "other", "parameter", "plus_minus", "resolution", "sense",
+        "nominal", "notes", "odd_mark", "other", "parameter", "plus_minus", "repeats", "resolution", "sense",
         "senses", "sign", "slash", "spoken", "start", "step_off", "supposed", "unit_at", "unit_end",
         "unit_match_note", "void", "words_only",
     )  # fmt: skip
@@ -39,6 +39,7 @@ class Draft:
         self.heard = False
         self.void = False
         self.ditto = False
+        self.repeats = False
         self.odd_mark = False
         self.doubtful = False
         self.words_only = False

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -9,7 +10,7 @@ from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.misprints import read_misprinted_unit
 from reconcile.notation.numerals import Numeral
-from reconcile.notation.tokens import BLUR, CODE, FRACTION, KANJI, NUMBER, SIGN, WORD
+from reconcile.notation.tokens import BLUR, CODE, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
 from reconcile.notation.unitwords import (
     UnitMatch,
     read_ditto,
@@ -86,24 +87,10 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
 def read_repeat(reader: ValueReader, i: int) -> Draft | None:
     """A ditto mark that is all there is in its cell, and so repeats the figure above."""
     t = reader.t
-    n = len(t)
     if t.gap[i] != 2 and not (i and t.norm[i - 1] in "|..."):
         return None
-    norm = t.norm[i]
-    end = 0
-    if norm in _REPEATS:
-        end = i + 1
-    elif norm == "d" and i + 1 < n and t.norm[i + 1] == "°":
-        end = i + 2
-    else:
-        found = reader.mentions.get(i)
-        if found is not None and found.has("ditto"):
-            end = found.j
-    if not end:
-        return None
-    if end < n and t.norm[end] == "." and t.gap[end] == 0:
-        end += 1
-    if end < n and t.gap[end] < 2 and t.norm[end] != "|":
+    end = _ditto_end(reader, i)
+    if not end or not _figure_above(t, i):
         return None
     draft = Draft(i, end)
     draft.repeats = True
@@ -111,6 +98,55 @@ def read_repeat(reader: ValueReader, i: int) -> Draft | None:
     return draft
 
 
+def _ditto_end(reader: ValueReader, i: int) -> int:
+    """End of a ditto mark that fills its cell, at token `i`; 0 where there is none."""
+    t = reader.t
+    n = len(t)
+    end = 0
+    if t.norm[i] in _REPEATS:
+        end = i + 1
+    elif t.norm[i] == "d" and i + 1 < n and t.norm[i + 1] == "°":
+        end = i + 2
+    else:
+        found = reader.mentions.get(i)
+        if found is not None and found.has("ditto"):
+            end = found.j
+    if not end:
+        return 0
+    if end < n and t.norm[end] == "." and t.gap[end] == 0:
+        end += 1
+    return 0 if end < n and t.gap[end] < 2 and t.norm[end] != "|" else end
+
+
+def _figure_above(t: Tokens, i: int) -> bool:
+    """Whether a figure, and not a unit, stands in the lines above token `i`."""
+    text = t.text
+    line = text.rfind("\n", 0, t.start[i]) + 1
+    column = t.start[i] - line
+    for _ in range(6):
+        if not line:
+            return False
+        above = text.rfind("\n", 0, line - 1) + 1
+        row = text[above : line - 1]
+        line = above
+        found = [
+            m.group()
+            for m in _CELL.finditer(row)
+            if m.start() <= column + 1 and m.end() >= column - 1
+        ]
+        cell = found[-1] if found else ""
+        if any(c.isdigit() or c in "〇一二三四五六七八九十" for c in cell):
+            return True
+        if cell.strip(" .") and cell.strip(" .").lower() not in _MARKS_AND_WORDS:
+            return False
+    return False
+
+
+_CELL = re.compile(r"\S+(?: \S+)*")
+_MARKS_AND_WORDS = frozenset({
+    '"', "''", "”", "“", "″", ",,", "„", "〃", "々", "仝", "同上", "»", "«", "do", "id", "idem", "dito",
+    "dto", "desgl", "dgl", "desgleichen", "то же", "тоже", "d°", "ditto",
+})  # fmt: skip
 _REPEATS = frozenset({'"', ",,", "〃", "々", "仝", "»", "«", "do", "id", "idem", "dito", "dto"})
 
 
@@ -285,6 +321,10 @@ def _take_unit(reader: ValueReader, draft: Draft, unit: UnitMatch | None, end: i
         return
     draft.j = max(draft.j, end)
     ditto = read_ditto(reader.t, end)
+    if not ditto and end < len(reader.t) and reader.t.gap[end] == 2:
+        far = _ditto_end(reader, end)
+        if far and not _figure_above(reader.t, end):
+            ditto = far
     if ditto:
         draft.ditto = True
         draft.j = ditto

@@ -1,0 +1,189 @@
+"""What the headings of a table say its cells are measured in.
+
+A column's unit stands in its own headings, or in those of its row, or over the whole
+table. A heading that is itself a number ("30,000" under "Weight, lb.") takes the unit
+over it for its own, and leaves none to the cells below.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from typing import NamedTuple
+
+from reconcile.limits.context import Context
+from reconcile.limits.terms import subject_kinds
+from reconcile.notation.drafts import Draft
+from reconcile.notation.grid import Grid, GridCell
+from reconcile.notation.lexicon import Sense, unit_words
+from reconcile.notation.tokens import WORD, read_tokens
+from reconcile.notation.unitwords import PER, read_unit
+
+Span = tuple[int, int]
+Senses = tuple[Sense, ...]
+
+
+class Stated(NamedTuple):
+    """Units that headings state: one, or one for each number of a cell in turn."""
+
+    units: tuple[Senses, ...]
+    where: str
+    """ "column", "row" or "table"."""
+
+
+class Deck(NamedTuple):
+    """One heading, or two that make one ("Miles per" over "gallon")."""
+
+    spans: tuple[Span, ...]
+    units: tuple[Senses, ...]
+    bare: bool
+    """It is a number without a unit of its own."""
+
+
+def stated_units(ctx: Context, k: int) -> Stated | None:
+    """Units that the headings of draft `k`'s cell state, or None."""
+    place = ctx.cell_of[k]
+    if place is None:
+        outer = _over_heading(ctx, ctx.drafts[k])
+        units = _innermost(_decks(ctx, outer)) if outer else ()
+        return Stated(units, "column") if units else None
+    grid, cell = place
+    units = _innermost(_decks(ctx, cell.column))
+    if units:
+        return Stated(units, "column")
+    labelled = _labels(grid)
+    row = tuple(span for span in cell.row if span not in labelled)
+    units = _innermost(_decks(ctx, row))
+    if units:
+        return Stated(units, "row")
+    if grid.caption is not None:
+        found = _deck(ctx, (grid.caption,)).units
+        if len({frozenset(s.unit for s in senses) for senses in found}) == 1 and _suits(
+            ctx, cell, found[0]
+        ):
+            return Stated(found[:1], "table")
+    return None
+
+
+def unit_of(ctx: Context, k: int, stated: Stated) -> Senses:
+    """Of the units a heading states, that of draft `k`: the second number takes the second."""
+    units = stated.units
+    place = ctx.cell_of[k]
+    if len(units) == 1 or place is None:
+        return units[0]
+    span = place[1].span
+    at = 0
+    while at < k and ctx.drafts[k - at - 1].start >= span[0]:
+        at += 1
+    return units[min(at, len(units) - 1)]
+
+
+def _innermost(decks: list[Deck]) -> tuple[Senses, ...]:
+    """Units of the deck nearest the cells that states one for them."""
+    owed = 0
+    for deck in reversed(decks):
+        if deck.units:
+            if not owed:
+                return deck.units
+            owed -= 1
+        elif deck.bare:
+            owed = 1
+    return ()
+
+
+def _decks(ctx: Context, path: tuple[Span, ...]) -> list[Deck]:
+    decks: list[Deck] = []
+    i = 0
+    while i < len(path):
+        spans: tuple[Span, ...] = (path[i],)
+        while i + 1 < len(path) and _runs_on(ctx, path[i], path[i + 1]):
+            i += 1
+            spans = (*spans, path[i])
+        decks.append(_deck(ctx, spans))
+        i += 1
+    return decks
+
+
+def _runs_on(ctx: Context, outer: Span, inner: Span) -> bool:
+    """Whether a heading goes on in the deck below: it ends, or that begins, with "per"."""
+    i, j = ctx.token_range(outer)
+    m, n = ctx.token_range(inner)
+    if j <= i or n <= m:
+        return False
+    norm = ctx.t.norm
+    ends = norm[j - 1] in _PER
+    begins = norm[m] in _PER and n - m > 1
+    return ends or (begins and not _unit_free(ctx, outer))
+
+
+def _unit_free(ctx: Context, span: Span) -> bool:
+    return not ctx.units_in(span)
+
+
+_PER = PER - {"a", "an", "the", "в", "на", "à", "al", "all"}
+
+
+def _deck(ctx: Context, spans: tuple[Span, ...]) -> Deck:
+    found = ctx.stated.get(spans)
+    if found is None:
+        found = ctx.stated[spans] = _read_deck(ctx, spans)
+    return found
+
+
+def _read_deck(ctx: Context, spans: tuple[Span, ...]) -> Deck:
+    if len(spans) == 1:
+        units = tuple(u.senses for u in ctx.units_in(spans[0]) if not _is_bound(ctx, u.i, u.j))
+    else:
+        units = _read_joined(ctx, " ".join(ctx.t.text[a:b] for a, b in spans))
+    i, j = ctx.token_range(spans[-1])
+    owner = ctx.owner[i] if i < j else -1
+    bare = owner >= 0 and not ctx.drafts[owner].senses
+    return Deck(spans, units, bare)
+
+
+def _is_bound(ctx: Context, i: int, j: int) -> bool:
+    """Whether "Min." in a heading is a minimum, as "Max." elsewhere shows, not minutes."""
+    if j - i > 2 or ctx.t.norm[i] != "min":
+        return False
+    return any(spot.value == "max" for spot in ctx.roles.get("bound", ()))
+
+
+def _read_joined(ctx: Context, text: str) -> tuple[Senses, ...]:
+    tokens = read_tokens(text, unit_words())
+    found = []
+    i = 0
+    while i < len(tokens):
+        match = read_unit(tokens, i, ctx.tradition) if tokens.kind[i] == WORD else None
+        if match is None:
+            i += 1
+            continue
+        found.append(match.senses)
+        i = match.end
+    return tuple(found)
+
+
+def _labels(grid: Grid) -> frozenset[Span]:
+    """Headings over the row labels, where those are numbers that own their heading's unit."""
+    return frozenset(span for cell in grid.cells if cell.at[1] == 0 for span in cell.column)
+
+
+def _over_heading(ctx: Context, draft: Draft) -> tuple[Span, ...]:
+    """Headings over the heading that a number stands in."""
+    last = bisect_right(ctx.grid_starts, draft.start)
+    for grid in reversed(ctx.grids[max(0, last - 4) : last]):
+        if not grid.span[0] <= draft.start < grid.span[1]:
+            continue
+        for cell in grid.cells:
+            for depth, span in enumerate(cell.column):
+                if span[0] <= draft.start < span[1]:
+                    return cell.column[:depth]
+    return ()
+
+
+def _suits(ctx: Context, cell: GridCell, senses: Senses) -> bool:
+    """Whether a unit over the whole table can be that of a cell: no heading speaks against it."""
+    kinds = {sense.kind for sense in senses}
+    for span in (*reversed(cell.column), *reversed(cell.row)):
+        spots = ctx.spots_in("subject", span)
+        if spots:
+            return any(kinds & set(subject_kinds().get(s.value, ())) for s in spots)
+    return True
