@@ -231,18 +231,14 @@ def _clash(one: Entry, other: Entry) -> bool:
     a, b = one.side, other.side
     if a is None or b is None or (a.ends == b.ends and a.scale == b.scale):
         return False
-    place, next_to = one.figure.place, other.figure.place
-    if place.column and next_to.column:
-        # Columns of indicated and of true airspeed stand side by side as well.
-        if place.column[:-1] != next_to.column[:-1] or not place.column[:-1]:
-            return False
-    elif not 0 <= other.start - one.end <= BRACKET:
-        return False
+    beside = 0 <= other.start - one.end <= BRACKET
     if not _in_other_unit(one, other):
-        return any(
+        return beside and any(
             judge(supposed.side, third) != "contradicts"
             for side, third in ((a, b), (b, a))
             for supposed in suppose_label(side)
         )
     found = explain(a, b, twins=True, parameter=one.limit.parameter)
-    return bool(found) and found[0].faulty is not None
+    # In a row of cells, where other figures of the name may stand, the fault must be plain.
+    both = sum(e.odds for e in found if e.faulty is None)
+    return bool(found) and both < (0.5 if beside else 0.1)

@@ -38,6 +38,8 @@ _CONVERTED_SECOND = 0.92
 """Probability that, of a figure and its twin, the second was worked out from the first."""
 _NO_WORDS = Context()
 BOTH = frozenset({"edition_amended", "different_condition"})
+_COPY_AMENDS = 0.1
+"""Share of the prior left to "both stand" between a copy and its model. Judged."""
 _SECOND_FAULTY = {"damage": 0.55, "unit": 0.65, "both": 0.5}
 _INCREDIBLE, _UNUSUAL = 0.002, 0.15
 _SPREAD = 0.3
@@ -193,6 +195,9 @@ def explain(
         slug: float(Fraction(row[column])) * context.weights.get(slug, 1.0)
         for slug, row in cause_rows().items()
     }
+    if copy is not None:
+        for cause in BOTH:
+            prior[cause] *= _COPY_AMENDS
     if conditions_differ:
         prior["different_condition"] *= 100
     found: list[Explanation] = []
