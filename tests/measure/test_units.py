@@ -179,3 +179,11 @@ def test_every_si_unit_has_an_equivalent() -> None:
     """Whatever a figure measures, a modern unit can be shown for it."""
     missing = {r.si_unit for r in all_units() if not equivalents(r.si_unit) and r.si_unit != "Pa"}
     assert missing == set()
+
+
+def test_a_loading_written_as_a_pressure_is_mass_on_area() -> None:
+    """Pounds to the square foot of wing are a mass on an area; of air, a pressure."""
+    assert unit_row("[lbf_av]/[sft_i]").si_unit == "Pa"
+    assert unit_row("[lbf_av]/[sft_i]", kind="pressure").si_unit == "Pa"
+    assert unit_row("[lbf_av]/[sft_i]", kind="other").si_unit == "kg/m2"
+    assert unit_row("kgf/m2", kind="other").factor == 1
