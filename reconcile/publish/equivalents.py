@@ -2,7 +2,7 @@
 
 A maximum is rounded down, a minimum up, a range inwards; only a nominal or approximate value
 is rounded to the nearest, and says so. The step is the largest power of ten that does not
-exceed the printed step, so that rounding adds less than the paper's own rounding did.
+exceed a quarter of the printed step, so that rounding adds little to the paper's own.
 """
 
 from __future__ import annotations
@@ -32,6 +32,8 @@ _EASY = (0.5, 20_000.0)
 _PLAIN = frozenset({"s", "1"})
 """SI units whose figures say themselves: a clock and a bare number need no other unit."""
 _ONE = Fraction(1)
+_SHARE = Fraction(1, 4)
+"""Most of the printed step that rounding may cost."""
 ROUNDINGS = ("down", "up", "inwards", "nearest", "exact")
 
 
@@ -102,7 +104,7 @@ def safe_step(resolution: Fraction | None, size: Fraction) -> Fraction:
     step : Fraction, a power of ten
     """
     if resolution:
-        return Fraction(10) ** _decade(abs(resolution))
+        return Fraction(10) ** _decade(abs(resolution) * _SHARE)
     if size:
         return Fraction(10) ** (_decade(abs(size)) - _FIGURES_WITHOUT_RESOLUTION + 1)
     return Fraction(1)
