@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from reconcile.errors import DamagedSourceError, EncryptedSourceError, NoTextLayerError
-from reconcile.records import Page
+from reconcile.records import Page, Word
 from reconcile.sources.opening import Look
 from reconcile.sources.pdf_layout import lay_out_page
-from reconcile.sources.pdf_rules import find_cells, page_rules
+from reconcile.sources.pdf_rules import Rule, find_cells, page_rules
 from reconcile.sources.pdf_tables import fill_tables
 from reconcile.sources.pdf_words import PageFrame, page_words
 from reconcile.sources.text import printed_number
@@ -129,32 +130,57 @@ def _page(document: pypdfium2.PdfDocument, index: int, seen: Look, source_id: st
         raise DamagedSourceError(
             "the page cannot be loaded", where=where, do="fetch the file again"
         ) from None
+    notes: tuple[str, ...] = ()
+    level: list[Rule] = []
+    upright: list[Rule] = []
     try:
-        frame = PageFrame(page)
+        shown = PageFrame(page)
         textpage = page.get_textpage()
         try:
-            words = page_words(textpage, frame)
+            groups = page_words(page, textpage)
         finally:
             textpage.close()
-        level, upright = page_rules(page, frame) if words else ([], [])
-        notes: tuple[str, ...] = (HIDDEN,) if words and _is_hidden(page) else ()
+        if groups:
+            level, upright = page_rules(page, groups[0][0])
+            notes = (HIDDEN,) if _is_hidden(page) else ()
     except pypdfium2.PdfiumError:
         raise DamagedSourceError(
             "the page's text cannot be read", where=where, do="fetch the file again"
         ) from None
     finally:
         page.close()
-    size = {"width": round(frame.width, 2), "height": round(frame.height, 2)}
-    if not words:
+    size = {"width": round(shown.width, 2), "height": round(shown.height, 2)}
+    if not groups:
         return Page(source_id, index + 1, "", how=NO_TEXT, notes=(NO_TEXT,), **size)
-    tables, rest = fill_tables(find_cells(level, upright), words)
-    text, placed = lay_out_page(rest, tables)
+    text = ""
+    placed: list[Word] = []
+    for n, (frame, words) in enumerate(groups):
+        tables, rest = fill_tables(find_cells(level, upright), words) if n == 0 else ([], words)
+        part, part_words = lay_out_page(rest, tables)
+        if n:
+            text += "\n\n"
+        placed += _shown(part_words, frame, shown, len(text))
+        text += part
     if is_garbled(text):
         notes += (GARBLED,)
     return Page(
-        source_id, index + 1, text, placed, how="text layer",
+        source_id, index + 1, text, tuple(placed), how="text layer",
         printed_number=printed_number(text), notes=notes, **size,
     )  # fmt: skip
+
+
+def _shown(
+    words: tuple[Word, ...], frame: PageFrame, shown: PageFrame, after: int
+) -> Iterable[Word]:
+    """Words moved `after` characters on, with boxes as the page is shown."""
+    if frame.turn == shown.turn and not after:
+        return words
+    moved = []
+    for word in words:
+        left, top, right, bottom = shown.box(*frame.own(word.box))
+        box = (round(left, 2), round(top, 2), round(right, 2), round(bottom, 2))
+        moved.append(replace(word, start=word.start + after, end=word.end + after, box=box))
+    return moved
 
 
 def _is_hidden(page: pypdfium2.PdfPage) -> bool:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-import ctypes
+import math
 import re
+from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from functools import cache
+from itertools import groupby
+from typing import TYPE_CHECKING, Any
 
 from reconcile.records import Box
 
@@ -43,11 +47,18 @@ class PdfWord:
 
 
 class PageFrame:
-    """How a page's own coordinates become points from its upper left corner as shown."""
+    """How a page's own coordinates become points from its upper left corner.
 
-    def __init__(self, page: pypdfium2.PdfPage) -> None:
+    Parameters
+    ----------
+    page : PdfPage
+    turn : int, optional
+        Clockwise turn [degrees] of the page; as it is shown where not given.
+    """
+
+    def __init__(self, page: pypdfium2.PdfPage, turn: int | None = None) -> None:
         self.left, self.low, self.right, self.high = page.get_bbox()
-        self.turn = page.get_rotation() % 360
+        self.turn = (page.get_rotation() if turn is None else turn) % 360
         wide, tall = self.right - self.left, self.high - self.low
         self.width, self.height = (tall, wide) if self.turn in (90, 270) else (wide, tall)
 
@@ -63,6 +74,19 @@ class PageFrame:
             return self.width - x1, y0, self.width - x0, y1
         return self.width - y1, self.height - x1, self.width - y0, self.height - x0
 
+    def own(self, box: Box) -> Box:
+        """The box in the page's own coordinates (left, low, right, high)."""
+        a0, b0, a1, b1 = box
+        if self.turn == 0:
+            x0, y0, x1, y1 = a0, self.height - b1, a1, self.height - b0
+        elif self.turn == 90:
+            x0, y0, x1, y1 = b0, a0, b1, a1
+        elif self.turn == 180:
+            x0, y0, x1, y1 = self.width - a1, b0, self.width - a0, b1
+        else:
+            x0, y0, x1, y1 = self.height - b1, self.width - a1, self.height - b0, self.width - a0
+        return x0 + self.left, y0 + self.low, x1 + self.left, y1 + self.low
+
 
 class _Chars:
     """Boxes of a text page's characters, looked up one by one."""
@@ -72,9 +96,7 @@ class _Chars:
 
         self._raw = textpage.raw
         self._get = raw.FPDFText_GetLooseCharBox
-        self._tight = raw.FPDFText_GetCharBox
         self._rect = raw.FS_RECTF()
-        self._edges = tuple(ctypes.c_double() for _ in range(4))
         self._frame = frame
 
     def loose(self, index: int) -> Box | None:
@@ -84,19 +106,20 @@ class _Chars:
             return None
         return self._frame.box(rect.left, rect.bottom, rect.right, rect.top)
 
-    def tight(self, index: int) -> Box | None:
-        """Box of the character's ink."""
-        left, right, low, high = self._edges
-        if not self._tight(self._raw, index, left, right, low, high):
-            return None
-        return self._frame.box(left.value, low.value, right.value, high.value)
 
-
-def page_words(textpage: pypdfium2.PdfTextPage, frame: PageFrame) -> list[PdfWord]:
-    """Words in the order of the text layer.
+def page_words(
+    page: pypdfium2.PdfPage, textpage: pypdfium2.PdfTextPage
+) -> list[tuple[PageFrame, list[PdfWord]]]:
+    """Words in the order of the text layer, by the way they are turned.
 
     Raised digits become superscript characters ("in²", "3,000¹"), and a small fraction
     is held apart from its whole number ("4 1/2"): glued, they would read as other numbers.
+
+    Returns
+    -------
+    groups : list of (PageFrame, list of PdfWord)
+        The page's main direction first. Boxes are those of the page turned so that the
+        group's words stand upright, as a table set sideways has to be read.
     """
     count = textpage.count_chars()
     if count <= 0:
@@ -104,23 +127,58 @@ def page_words(textpage: pypdfium2.PdfTextPage, frame: PageFrame) -> list[PdfWor
     text = textpage.get_text_range()
     if len(text) != count:
         text = _by_character(textpage, count)
-    chars = _Chars(textpage, frame)
-    upright = frame.turn in (0, 180)
+    spans = [match.span() for match in _WORD.finditer(text)]
+    turns = Counter(_turn(textpage, i) for start, end in spans for i in {start, end - 1})
+    if not turns:
+        return []
+    main = turns.most_common(1)[0][0]
+    by_turn = {main: spans}
+    if len(turns) > 1:
+        by_turn = {main: []}
+        for start, end in spans:
+            for turn, run in groupby(range(start, end), lambda i: _turn(textpage, i)):
+                held = list(run)
+                by_turn.setdefault(turn, []).append((held[0], held[-1] + 1))
+    groups = []
+    for turn, parts in by_turn.items():
+        frame = PageFrame(page, turn)
+        words = _words(text, parts, _Chars(textpage, frame))
+        if words:
+            groups.append((frame, words))
+    return groups
+
+
+def _turn(textpage: pypdfium2.PdfTextPage, index: int) -> int:
+    """Clockwise quarter turn [degrees] of the page that sets a character upright."""
+    angle = _angle_of()(textpage.raw, index)
+    if not angle:
+        return 0
+    return round(-angle * 2 / math.pi) * 90 % 360
+
+
+@cache
+def _angle_of() -> Callable[[Any, int], float]:
+    import pypdfium2.raw as raw
+
+    function: Callable[[Any, int], float] = raw.FPDFText_GetCharAngle
+    return function
+
+
+def _words(text: str, spans: list[tuple[int, int]], chars: _Chars) -> list[PdfWord]:
     words: list[PdfWord] = []
-    for match in _WORD.finditer(text):
-        start, end = match.span()
+    for start, end in spans:
         first, last = chars.loose(start), chars.loose(end - 1)
         if first is None or last is None:
             continue
-        word = match.group()
-        if (last[0] < first[0] - 1 if upright else False) or (
-            abs(first[3] - first[1] - (last[3] - last[1])) > 0.1 * (first[3] - first[1])
-            and any(c.isdigit() for c in word)
+        word = text[start:end]
+        tall = first[3] - first[1]
+        if last[0] < first[0] - 1 or (
+            abs(tall - (last[3] - last[1])) > 0.1 * tall and any(c.isdigit() for c in word)
         ):
             words.extend(_careful(word, start, chars))
             continue
         if _ODD.search(word):
-            word = word.translate(_LIGATURES).strip()
+            word = plain_letters(word)
             if not word:
                 continue
         words.append(PdfWord(
@@ -128,6 +186,11 @@ def page_words(textpage: pypdfium2.PdfTextPage, frame: PageFrame) -> list[PdfWor
             max(first[2], last[2]), max(first[3], last[3]),
         ))  # fmt: skip
     return words
+
+
+def plain_letters(word: str) -> str:
+    """Joined letters taken apart, and pdfium's mark for a line-end hyphen set back."""
+    return word.translate(_LIGATURES).strip()
 
 
 def _by_character(textpage: pypdfium2.PdfTextPage, count: int) -> str:

@@ -95,3 +95,26 @@ def test_engines(monkeypatch: pytest.MonkeyPatch) -> None:
     assert require_engine() == "rapidocr"
     with pytest.raises(UnknownTermError):
         require_engine("crystal ball")
+
+
+@pytest.mark.parametrize("turn", [0, 90, 180, 270])
+def test_crop_on_a_turned_and_cropped_page(
+    make_pdf: Callable[..., Path], tmp_path: Path, turn: int
+) -> None:
+    """The box of a lone word is where its ink is, however the page is turned and cropped."""
+    import pypdf
+
+    writer = pypdf.PdfWriter(clone_from=make_pdf(lambda paper: paper.drawString(80, 500, "2,850")))
+    writer.pages[0].rotate(turn)
+    writer.pages[0].cropbox = pypdf.generic.RectangleObject((20, 10, 400, 580))
+    path = tmp_path / "turned.pdf"
+    writer.write(path)
+    [page] = read_source(path)[1]
+    [word] = page.words
+    cut = _open(crop(path, 1, word.box, margin=1, scale=3))
+    whole = _open(render_page(path, 1, scale=3))
+
+    def ink(image) -> int:  # type: ignore[no-untyped-def]
+        return sum(255 - value for value in image.tobytes())
+
+    assert ink(cut) > 0.9 * ink(whole) > 0

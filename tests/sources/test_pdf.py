@@ -350,3 +350,95 @@ def test_garbled_text_layer_is_known() -> None:
     assert is_garbled("\ue012\ue013 2,850 r.p.m.")
     assert not is_garbled("Open to 2,850 r.p.m. and +6 lb. \ue001")
     assert not is_garbled("")
+
+
+@pytest.mark.parametrize("turn", [90, 180, 270])
+def test_boxes_on_turned_pages(
+    make_pdf: MakePdf, draw: SimpleNamespace, tmp_path: Path, turn: int
+) -> None:
+    """A turned page's boxes are the straight page's boxes turned with it."""
+    plain = make_pdf(draw.prose)
+    writer = pypdf.PdfWriter(clone_from=plain)
+    writer.pages[0].rotate(turn)
+    path = tmp_path / "turned.pdf"
+    writer.write(path)
+    [straight], [turned] = read_pages(plain), read_pages(path)
+    wide, tall = straight.width, straight.height
+
+    def boxes(page: Page) -> dict[str, tuple[float, ...]]:
+        return {page.text[w.start : w.end]: w.box for w in page.words}
+
+    new = boxes(turned)
+    for text, (x0, top, x1, bottom) in boxes(straight).items():
+        if text not in ("2,850", "r.p.m.", "125°C."):
+            continue
+        expected = {
+            90: (tall - bottom, x0, tall - top, x1),
+            180: (wide - x1, tall - bottom, wide - x0, tall - top),
+            270: (top, wide - x1, bottom, wide - x0),
+        }[turn]
+        assert new[text] == pytest.approx(expected, abs=0.1)
+
+
+def test_ligatures_and_odd_blanks_are_made_plain(make_pdf: MakePdf) -> None:
+    """Joined letters come apart, and a blank that does not break is a blank."""
+    from reconcile.sources.pdf_words import plain_letters
+
+    assert plain_letters("oﬀ-eﬃciency ﬁne") == "off-efficiency fine"
+    assert plain_letters("80\u0002") == "80-"
+
+    def page_of(paper: Any) -> None:
+        paper.drawString(40, 540, "Pressure\xa080\xa0lb. and boost")
+
+    [page] = read_pages(make_pdf(page_of))
+    assert page.text == "Pressure 80 lb. and boost"
+
+
+def test_characters_beyond_the_basic_plane(make_pdf: MakePdf, tmp_path: Path) -> None:
+    """A character that takes two code units does not shift the boxes of the words after it."""
+    import matplotlib
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    font = Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"
+    pdfmetrics.registerFont(TTFont("Wide", str(font)))
+
+    def page_of(paper: Any) -> None:
+        paper.setFont("Wide", 10)
+        paper.drawString(40, 540, "note \U0001d538 then 2,850 r.p.m.")
+        paper.drawString(40, 520, "note A then 2,850 r.p.m.")
+
+    [page] = read_pages(make_pdf(page_of))
+    found = [w.box for w in page.words if page.text[w.start : w.end] == "2,850"]
+    assert len(found) == 2
+    assert found[0][0] == pytest.approx(found[1][0], abs=4)
+
+
+def test_sideways_table_is_read_upright(make_pdf: MakePdf, draw: SimpleNamespace) -> None:
+    """A table set sideways is read as it stands; its boxes stay those of the page as shown."""
+
+    def page_of(paper: Any) -> None:
+        paper.translate(420, 0)
+        paper.rotate(90)
+        draw.ruled(paper)
+
+    [page] = read_pages(make_pdf(page_of, size=(600, 420)))
+    assert grid_rows(page.text) == expected_cells(draw.rows)
+    box = next(w.box for w in page.words if page.text[w.start : w.end] == "3,000")
+    assert box[3] - box[1] > 1.5 * (box[2] - box[0])
+
+
+def test_words_set_sideways_beside_the_text(make_pdf: MakePdf, draw: SimpleNamespace) -> None:
+    """A note up the margin is kept, after the text, and tears none of its lines."""
+
+    def page_of(paper: Any) -> None:
+        draw.prose(paper)
+        paper.translate(20, 300)
+        paper.rotate(90)
+        paper.drawString(0, 0, "A.L. 2: 90 lb./sq.in.")
+
+    plain, noted = read_pages(make_pdf(draw.prose, page_of))
+    assert noted.text == plain.text + "\n\nA.L. 2: 90 lb./sq.in."
+    last = noted.words[-1]
+    assert noted.text[last.start : last.end] == "lb./sq.in."
+    assert last.box[2] < 25
