@@ -7,20 +7,14 @@ not allowed raises and says why.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from reconcile.errors import MeasureError, ReferenceFormError, UsageError
-from reconcile.measure.pressure import (
-    Values,
-    form_of_difference,
-    form_of_mean,
-    form_of_multiple,
-    form_of_sum,
-    signed,
-)
+from reconcile.measure.datums import find_datum
+from reconcile.measure.pressure import FORM_MEANS, Values, is_difference, signed, zero_of
 
 if TYPE_CHECKING:
     from reconcile.measure.quantity import Quantity
@@ -181,3 +175,81 @@ def _is_difference(a: Quantity, b: Quantity, sign: int) -> bool:
             expected="a difference of temperatures",
         )
     return a.is_difference == b.is_difference
+
+
+def form_of_sum(a: Quantity, b: Quantity) -> Form:
+    """Reference form of a + b; ReferenceFormError where a sum means nothing."""
+    for q in (a, b):
+        _check_known(q)
+    if is_difference(a.form) and is_difference(b.form):
+        return a.form if a.form == b.form else "none"
+    if is_difference(b.form):
+        return a.form
+    if is_difference(a.form):
+        return b.form
+    if a.form == b.form:
+        why = f"both are {FORM_MEANS[a.form]}, so their sum would count that zero twice"
+    else:
+        why = f"one is {FORM_MEANS[a.form]}, the other {FORM_MEANS[b.form]}"
+    raise ReferenceFormError(
+        f"{_call(a)} cannot be added to {_call(b)}: {why}",
+        expected="a difference of pressures as one of the two",
+        do="bring both to absolute pressures and subtract one from the other",
+    )
+
+
+def form_of_difference(a: Quantity, b: Quantity) -> Form:
+    """Reference form of a - b; ReferenceFormError where the zeros differ."""
+    for q in (a, b):
+        _check_known(q)
+    if is_difference(b.form):
+        return a.form if not is_difference(a.form) or a.form == b.form else "none"
+    _check_same_zero([a, b], "subtracted")
+    return "none"
+
+
+def form_of_multiple(q: Quantity) -> Form:
+    """Reference form of k x q; ReferenceFormError where the zero is not nothing."""
+    _check_known(q)
+    if q.form in ("absolute", "none", "differential"):
+        return q.form
+    raise ReferenceFormError(
+        f"{_call(q)} cannot be multiplied: it is {FORM_MEANS[q.form]}, so twice the reading "
+        "is not twice the pressure",
+        do="bring it to absolute first",
+    )
+
+
+def form_of_mean(quantities: Iterable[Quantity]) -> Form:
+    """Reference form of a mean; ReferenceFormError where the zeros differ."""
+    quantities = list(quantities)
+    for q in quantities:
+        _check_known(q)
+    _check_same_zero(quantities, "averaged")
+    return quantities[0].form
+
+
+def _check_known(q: Quantity) -> None:
+    if q.form == "unknown":
+        zero_of("unknown")
+
+
+def _check_same_zero(quantities: list[Quantity], verb: str) -> None:
+    first = quantities[0]
+    for q in quantities[1:]:
+        if q.form != first.form:
+            raise ReferenceFormError(
+                f"{_call(first)} and {_call(q)} cannot be {verb}: the first is "
+                f"{FORM_MEANS[first.form]}, the second {FORM_MEANS[q.form]}",
+                do="bring both to one reference form first",
+            )
+        if q.form == "fixed_datum" and find_datum(q.datum) != find_datum(first.datum):
+            raise ReferenceFormError(
+                f"{_call(first)} and {_call(q)} cannot be {verb}: they are counted from "
+                f"{find_datum(first.datum).name} and from {find_datum(q.datum).name}",
+                do="bring both to one datum first",
+            )
+
+
+def _call(q: Quantity) -> str:
+    return f"{q} ({q.form.replace('_', ' ')})"

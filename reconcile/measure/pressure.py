@@ -14,11 +14,10 @@ it may be added to a pressure, but is not one.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from fractions import Fraction
 from functools import lru_cache
 from math import sqrt
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from reconcile.errors import (
     AmbientNeededError,
@@ -29,9 +28,6 @@ from reconcile.errors import (
 from reconcile.measure.ambient import Ambient, ambient_at, stated_ambient
 from reconcile.measure.datums import Datum, datums, find_datum
 from reconcile.records import FORMS, Form
-
-if TYPE_CHECKING:
-    from reconcile.measure.quantity import Quantity
 
 Values = tuple[Fraction | None, Fraction | None, Fraction | None]
 """Nominal value, lower end, upper end."""
@@ -47,10 +43,6 @@ __all__ = [
     "datums",
     "find_datum",
     "form_line",
-    "form_of_difference",
-    "form_of_mean",
-    "form_of_multiple",
-    "form_of_sum",
     "from_absolute",
     "is_difference",
     "signed",
@@ -60,7 +52,7 @@ __all__ = [
     "zero_of",
 ]
 
-_FORM_MEANS = {
+FORM_MEANS = {
     "absolute": "counted from vacuum",
     "gauge": "counted from the air around",
     "fixed_datum": "counted from a fixed datum",
@@ -103,7 +95,7 @@ def zero_of(
     if form in ("gauge", "below_ambient"):
         if ambient is None:
             raise AmbientNeededError(
-                f"a {form.replace('_', '-')} pressure is {_FORM_MEANS[form]}, whose pressure "
+                f"a {form.replace('_', '-')} pressure is {FORM_MEANS[form]}, whose pressure "
                 "is not known",
                 do="give the height or the ambient pressure",
             )
@@ -158,7 +150,7 @@ def to_absolute(
 
 def _below_vacuum(value: Fraction, form: str, absolute: Fraction) -> OutOfRangeError:
     return OutOfRangeError(
-        f"{float(value):g} Pa {_FORM_MEANS[form]} would be {float(absolute):g} Pa absolute",
+        f"{float(value):g} Pa {FORM_MEANS[form]} would be {float(absolute):g} Pa absolute",
         expected="zero or more",
         do="look at the sign, the unit and the reference form",
     )
@@ -312,81 +304,3 @@ def signed(values: Values, sign: int) -> Values:
 def is_difference(form: str) -> bool:
     """True for a form that is a difference of two pressures."""
     return form in ("none", "differential")
-
-
-def form_of_sum(a: Quantity, b: Quantity) -> Form:
-    """Reference form of a + b; ReferenceFormError where a sum means nothing."""
-    for q in (a, b):
-        _check_known(q)
-    if is_difference(a.form) and is_difference(b.form):
-        return a.form if a.form == b.form else "none"
-    if is_difference(b.form):
-        return a.form
-    if is_difference(a.form):
-        return b.form
-    if a.form == b.form:
-        why = f"both are {_FORM_MEANS[a.form]}, so their sum would count that zero twice"
-    else:
-        why = f"one is {_FORM_MEANS[a.form]}, the other {_FORM_MEANS[b.form]}"
-    raise ReferenceFormError(
-        f"{_call(a)} cannot be added to {_call(b)}: {why}",
-        expected="a difference of pressures as one of the two",
-        do="bring both to absolute pressures and subtract one from the other",
-    )
-
-
-def form_of_difference(a: Quantity, b: Quantity) -> Form:
-    """Reference form of a - b; ReferenceFormError where the zeros differ."""
-    for q in (a, b):
-        _check_known(q)
-    if is_difference(b.form):
-        return a.form if not is_difference(a.form) or a.form == b.form else "none"
-    _check_same_zero([a, b], "subtracted")
-    return "none"
-
-
-def form_of_multiple(q: Quantity) -> Form:
-    """Reference form of k x q; ReferenceFormError where the zero is not nothing."""
-    _check_known(q)
-    if q.form in ("absolute", "none", "differential"):
-        return q.form
-    raise ReferenceFormError(
-        f"{_call(q)} cannot be multiplied: it is {_FORM_MEANS[q.form]}, so twice the reading "
-        "is not twice the pressure",
-        do="bring it to absolute first",
-    )
-
-
-def form_of_mean(quantities: Iterable[Quantity]) -> Form:
-    """Reference form of a mean; ReferenceFormError where the zeros differ."""
-    quantities = list(quantities)
-    for q in quantities:
-        _check_known(q)
-    _check_same_zero(quantities, "averaged")
-    return quantities[0].form
-
-
-def _check_known(q: Quantity) -> None:
-    if q.form == "unknown":
-        zero_of("unknown")
-
-
-def _check_same_zero(quantities: list[Quantity], verb: str) -> None:
-    first = quantities[0]
-    for q in quantities[1:]:
-        if q.form != first.form:
-            raise ReferenceFormError(
-                f"{_call(first)} and {_call(q)} cannot be {verb}: the first is "
-                f"{_FORM_MEANS[first.form]}, the second {_FORM_MEANS[q.form]}",
-                do="bring both to one reference form first",
-            )
-        if q.form == "fixed_datum" and find_datum(q.datum) != find_datum(first.datum):
-            raise ReferenceFormError(
-                f"{_call(first)} and {_call(q)} cannot be {verb}: they are counted from "
-                f"{find_datum(first.datum).name} and from {find_datum(q.datum).name}",
-                do="bring both to one datum first",
-            )
-
-
-def _call(q: Quantity) -> str:
-    return f"{q} ({q.form.replace('_', ' ')})"
