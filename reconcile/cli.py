@@ -228,6 +228,9 @@ def marks(
     every: Annotated[
         bool, typer.Option("--all", help="Mark limits that are not verified too.")
     ] = False,
+    set_values: Annotated[
+        bool, typer.Option("--set-values", help="Mark values to set as well as limits.")
+    ] = False,
     calibration: Annotated[
         Path | None, typer.Option(help="CSV with the gauge's reading, true, uncertainty.")
     ] = None,
@@ -246,6 +249,7 @@ def marks(
             parameter=parameter,
             guard_band=guard_band,
             every=every,
+            set_values=set_values,
             calibration=calibration,
             svg=svg,
             diameter_mm=diameter_mm,

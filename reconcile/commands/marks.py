@@ -49,6 +49,7 @@ def marks(
     parameter: str,
     guard_band: bool,
     every: bool,
+    set_values: bool,
     calibration: Path | None,
     svg: Path | None,
     diameter_mm: float,
@@ -62,7 +63,14 @@ def marks(
 
     chosen = choose_gauge(gauge, calibration)
     table = make_table(open_dossier(folder), note)
-    found = make_marks(table.rows, chosen, parameter, guard_band=guard_band, every=every)
+    found = make_marks(
+        table.rows,
+        chosen,
+        parameter,
+        guard_band=guard_band,
+        every=every,
+        set_values=set_values,
+    )
     write_rows(mark_rows(found), form, columns=COLUMNS, shown=SHOWN, title=found.gauge.name)
     for remark in (*found.remarks, found.caution):
         note(remark)

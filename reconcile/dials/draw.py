@@ -36,8 +36,10 @@ from reconcile.errors import OutOfRangeError
 START, SWEEP = -135.0, 270.0
 """Angle of the scale's lower end, clockwise from the top, and its sweep [deg];
 EN 837-1:1996, 10: the scale normally covers 270 degrees."""
-MARGIN = 9.0
+MARGIN = 13.5
 """Room for the numbers outside the dial [mm]."""
+_WORD = 2.2
+"""Size of the word beside a limit's number [mm]."""
 LINE_WIDTH = 1.6
 """Width of a limit line [mm]: about 1/16 in., TM 55-1500-345-23, 7."""
 Position = Callable[[Fraction], float]
@@ -164,6 +166,8 @@ def strip_svg(
     for mark, centre, moved in zip(order, at, spread(at, 5.2)):
         parts.append(_rule(centre, top - 1.2, moved, 7.6, 0.15))
         parts += _number(moved, 5.2, mark)
+        if mark.marking.shape == "line":
+            parts.append(text(moved, 2.5, mark.marking.word, _WORD, font_weight="bold"))
     foot, more = legend(marks, width_mm, prefix) if with_legend else ("", 0.0)
     if foot:
         foot = tag("g", foot, transform=f"translate(0 {num(height)})")
@@ -282,14 +286,11 @@ def _strip_ticks(scale: Scale, x: Position, y: float, way: int) -> list[str]:
 
 def _number(x: float, y: float, mark: Mark) -> list[str]:
     strong = mark.marking.shape == "line"
-    parts = [
+    return [
         tag("circle", cx=x, cy=y, r=2.1, fill=INK if strong else PAPER, stroke=INK,
             stroke_width=0.25),
         text(x, y + 1.0, str(mark.number), 2.8, fill=PAPER if strong else INK),
     ]  # fmt: skip
-    if strong:
-        parts.append(text(x, y - 2.7, mark.marking.word, 2.2, font_weight="bold"))
-    return parts
 
 
 def _callouts(marks: MarkSet, r: float, angle: Position) -> list[str]:
@@ -301,6 +302,12 @@ def _callouts(marks: MarkSet, r: float, angle: Position) -> list[str]:
         (x1, y1), (x2, y2) = polar(r * 0.97, centre), polar(r + 2.3, moved)
         parts.append(_rule(x1, y1, x2, y2, 0.15))
         parts += _number(*polar(r + 4.4, moved), mark)
+        if mark.marking.shape == "line":
+            # Beyond the ring of numbers, as far out as the word's own size asks.
+            across, down = polar(1, moved)
+            half = abs(across) * len(mark.marking.word) * _WORD * 0.42 + abs(down) * _WORD * 0.4
+            wx, wy = polar(r + 7.2 + half, moved)
+            parts.append(text(wx, wy + _WORD * 0.36, mark.marking.word, _WORD, font_weight="bold"))
     return parts
 
 

@@ -130,6 +130,7 @@ def make_marks(
     *,
     guard_band: bool = False,
     every: bool = False,
+    set_values: bool = False,
 ) -> MarkSet:
     """Marks of a gauge for one parameter.
 
@@ -144,6 +145,9 @@ def make_marks(
         Move every bound inwards by the expanded uncertainty of the indication.
     every : bool
         Mark rows that are not verified too; the marks then say so.
+    set_values : bool
+        Mark values to set or to expect as well, which bound nothing, where they name a
+        condition.
 
     Returns
     -------
@@ -161,7 +165,9 @@ def make_marks(
         raise UnknownTermError(
             f"the table limits no {parameter!r}", expected="one of " + ", ".join(known)
         )
-    saying = [row for row in mine if row.condition is not None or row.bound in _BOUNDING]
+    saying = [
+        row for row in mine if row.bound in _BOUNDING or (set_values and row.condition is not None)
+    ]
     wanted = [r for r in saying if r.standing != "rejected" and (every or r.standing == "verified")]
     placed: list[Placed] = []
     refused: list[Refusal] = []
@@ -174,8 +180,8 @@ def make_marks(
     remarks = _left_out(saying, wanted, every)
     if silent := len(mine) - len(saying):
         remarks.append(
-            f"Not marked: {silent} printed values that bound nothing and name no condition, as "
-            "tables of performance hold them."
+            f"Not marked: {silent} printed value{'' if silent == 1 else 's'} to set or to expect, "
+            "which bound nothing."
         )
     marks, more = _marks_of(placed)
     remarks += more + _told_apart(placed, gauge)

@@ -61,7 +61,7 @@ def boost_marks(gauge: str = "absolute-0-250-kpa") -> MarkSet:
         pressure("b4", "flight", "min", "fixed_datum", "-4"),
         pressure("b5", "run-up", "range", "fixed_datum", "0", "3"),
     ]
-    return make_marks(rows, find_gauge(gauge), "boost")
+    return make_marks(rows, find_gauge(gauge), "boost", set_values=True)
 
 
 def oil_marks(gauge: str = "pressure-0-10-bar") -> MarkSet:

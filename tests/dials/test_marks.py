@@ -118,7 +118,7 @@ def test_boost_on_an_absolute_gauge() -> None:
     The equivalents are those of 101 325 Pa with the inch of mercury of NIST SP 811,
     appendix B.8, worked out apart.
     """
-    found = make_marks(BOOST, find_gauge("manifold-10-75-inhg"), "boost")
+    found = make_marks(BOOST, find_gauge("manifold-10-75-inhg"), "boost", set_values=True)
     assert by_slug(found) == {
         "limit-max": [("48 in. Hg", "take-off, 5 min")],
         "caution": [("38 to 48 in. Hg", "above continuous, up to take-off, 5 min")],
@@ -132,6 +132,13 @@ def test_boost_on_an_absolute_gauge() -> None:
     assert found.marks[0].exact == "48.2454"
     assert found.marks[0].rounded == "down"
     assert not found.refused
+
+
+def test_values_to_set_are_marked_on_request_and_counted_otherwise() -> None:
+    """What bounds nothing is no limit; leaving it out is said, and so is its number."""
+    found = make_marks(BOOST, find_gauge("manifold-10-75-inhg"), "boost")
+    assert "index-set" not in by_slug(found)
+    assert "Not marked: 1 printed value to set or to expect, which bound nothing." in found.remarks
 
 
 def test_oil_pressure_on_a_gauge_open_to_the_air() -> None:

@@ -11,12 +11,19 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from reportlab.pdfgen.canvas import Canvas
 
 from reconcile.measure.quantity import Quantity
-from reconcile.publish.page import TEMPLATES, write_page
-from reconcile.publish.rows import LimitTable, build_table
+from reconcile.measure.units import all_units
+from reconcile.publish.page import TEMPLATES, page_html, write_page
+from reconcile.publish.page_model import make_model
+from reconcile.publish.page_pictures import Pictures
+from reconcile.publish.rows import STANDINGS, LimitTable, Row, build_table
 from reconcile.records import (
+    BOUNDS,
+    FORMS,
     Candidate,
     Emendation,
     Figure,
@@ -369,3 +376,52 @@ def test_text_stands_out_from_its_ground() -> None:
             assert (max(a, b) + 0.05) / (min(a, b) + 0.05) >= 4.5, (ink, ground)
     a, b = _luminance(colours["ink"]), _luminance(colours["mark"])
     assert (max(a, b) + 0.05) / (min(a, b) + 0.05) >= 4.5
+
+
+_NUMBERS = st.fractions(min_value=-4000, max_value=4000, max_denominator=100)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.data())
+def test_no_figure_breaks_the_page(data: st.DataObject) -> None:
+    """Whatever unit, form, bound, range or tolerance a figure has, read or not, the report
+    is written, and names the row."""
+    rows = []
+    for n in range(data.draw(st.integers(0, 6))):
+        unit = data.draw(st.sampled_from(all_units()))
+        form = data.draw(st.sampled_from(FORMS)) if unit.si_unit == "Pa" else "none"
+        shape = data.draw(st.sampled_from(["single", "range", "tolerance", "up", "down", "none"]))
+        a, b = sorted((data.draw(_NUMBERS), data.draw(_NUMBERS)))
+        numbers = {
+            "single": (a, None, None, None),
+            "range": (None, a, b, None),
+            "tolerance": (b, None, None, abs(a)),
+            "up": (None, a, None, None),
+            "down": (None, None, b, None),
+            "none": (None, None, None, None),
+        }[shape]
+        step = data.draw(st.none() | st.sampled_from([Fraction(1), Fraction(1, 8), Fraction(50)]))
+        q = Quantity(
+            *numbers,
+            unit.ucum or "1",
+            unit.kind,
+            form,
+            step,
+            unit_slug=unit.slug,  # type: ignore[arg-type]
+        )
+        status = data.draw(st.sampled_from(["read", "ambiguous"])) if q.is_read else "unread"
+        figure = Figure(f"f{n}", (0, 1), EVIL, q, status)  # type: ignore[arg-type]
+        row = Row(
+            f"f{n}", f"l{n}", f"g{n % 3}", data.draw(st.booleans()),
+            data.draw(st.sampled_from(["boost", "oil pressure", "airspeed", None])),
+            data.draw(st.sampled_from(["take-off", None])),
+            data.draw(st.sampled_from(BOUNDS)), None, False, figure,
+            data.draw(st.sampled_from(STANDINGS)), "because", (),
+            Source("s", "s.txt", "0" * 64), None, (), (),
+        )  # fmt: skip
+        rows.append(row)
+    table = LimitTable("Any", tuple(rows), (Source("s", "s.txt", "0" * 64),), ())
+    text = page_html(make_model(table), Pictures())
+    assert "<script>alert" not in text
+    for row in rows:
+        assert f'id="r-{row.id}"' in text
