@@ -1,9 +1,10 @@
 """Check *series*: a table column that should run smoothly, and the row where it does not.
 
-Needs: a column of at least five single figures of one kind in rows that ascend. Abstains:
-in shorter columns, in columns that jump about by nature (their robust scatter is large),
-and at the two ends, where nothing holds a figure from both sides. Sources: second
-differences as in the checking of printed tables; the median absolute deviation [Hampel].
+Needs: a column of at least five single figures of one kind in rows that ascend; for slipped
+rows, the same column in two witnesses; six figures where a unit changes. Abstains: in
+shorter columns, in columns that jump about by nature (their robust scatter is large), and
+at the two ends, where nothing holds a figure from both sides. Sources: second differences
+as in the checking of printed tables; the median absolute deviation [Hampel].
 
 References
 ----------
@@ -14,10 +15,14 @@ References
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from statistics import median
 
+from reconcile.checks.compare import figure_reading
+from reconcile.checks.damage import Supposition
 from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
+from reconcile.checks.mislabels import suppose_label
 from reconcile.checks.rounding import handy_half
 from reconcile.checks.sides import Side
 from reconcile.records import Emendation, Finding
@@ -26,6 +31,8 @@ LEAST = 5
 """Fewest figures that make a column."""
 _FAR = 5.0
 """Robust standard deviations beyond which a figure is out of line."""
+_EVEN = 0.15
+"""Share by which the steps of a smooth column may differ. Judged, no source."""
 _SCALE = 1.4826
 """Median absolute deviation to standard deviation, of a normal distribution."""
 
@@ -35,7 +42,9 @@ def check_series(material: Material) -> Iterator[Finding]:
     for columns in material.columns:
         for entries in columns.values():
             for run in _runs(entries):
-                yield from _judge(run)
+                changed = list(_changed(run))
+                yield from changed or _judge(run)
+    yield from _slips(material)
 
 
 def _runs(entries: Sequence[Entry]) -> Iterator[list[Entry]]:
@@ -102,13 +111,11 @@ def _judge(run: list[Entry]) -> Iterator[Finding]:
     for at, off, allowed in out_of_line(values, halves):
         entry, side = run[at], sides[at]
         expected = values[at] - off
-        changed = _unit_change(values, at)
         yield Finding(
             "series",
             "in doubt",
             f"{entry.figure.as_written} is out of line in its column: {expected:.4g} SI would run "
-            f"smoothly, {values[at]:.4g} is printed"
-            + ("; the unit seems to change here." if changed else "."),
+            f"smoothly, {values[at]:.4g} is printed.",
             limit_ids=(entry.limit.id,),
             figure_ids=(entry.figure.id,),
             seen=entry.figure.as_written,
@@ -132,15 +139,105 @@ def _emendations(
     return emend([Suspect(entry.figure, side, [fits], entry.limit.parameter)])
 
 
-def _unit_change(values: Sequence[float], at: int) -> bool:
-    """Whether everything from here on is off by one steady factor."""
-    if at < 2 or at > len(values) - 2 or not all(v > 0 for v in values):
-        return False
-    step_before = values[at - 1] / values[at - 2]
-    jump = values[at] / values[at - 1]
-    step_after = values[at + 1] / values[at]
-    smooth = abs(step_before / step_after - 1) < 0.2
-    return smooth and not 0.6 < jump / step_before < 1.6
+def unit_changes(sides: Sequence[Side]) -> tuple[int, Supposition] | None:
+    """Where a column goes on in another unit under the old heading, and in which.
+
+    Parameters
+    ----------
+    sides : sequence of Side
+        The column, top to bottom.
+
+    Returns
+    -------
+    change : (index, supposition) or None
+        First row of the other unit, and that row under the unit that makes all smooth.
+    """
+    values = [float(s.si[0]) for s in sides]
+    steps = [b - a for a, b in pairwise(values)]
+    if len(steps) < LEAST:
+        return None
+    middle = median(steps)
+    worst = max(abs(step - middle) for step in steps)
+    at = max(range(len(steps)), key=lambda i: abs(steps[i] - middle)) + 1
+    if not 2 <= at <= len(sides) - 2:
+        return None
+    half = median(float(handy_half(s.ends[0], s)) for s in sides)
+    for one in suppose_label(sides[at]):
+        unit, form = one.side.unit, one.side.form
+        rest = [float(s.relabelled(unit=unit, form=form).si[0]) for s in sides[at:]]
+        mended = [b - a for a, b in pairwise(values[:at] + rest)]
+        centre = median(mended)
+        allowed = max(4 * half, _EVEN * abs(centre))
+        if max(abs(s - centre) for s in mended) <= allowed < worst / 3:
+            return at, one
+    return None
+
+
+def _changed(run: list[Entry]) -> Iterator[Finding]:
+    """The finding on a column whose unit changes half way down."""
+    change = unit_changes([e.side for e in run if e.side is not None])
+    if change is None:
+        return
+    at, one = change
+    entry, rest = run[at], run[at:]
+    proposed = figure_reading(entry.figure, one.side, one.reason)
+    yield Finding(
+        "series",
+        "in doubt",
+        f"From {entry.figure.as_written} on the column runs smoothly only as {proposed.unit}, not "
+        f"{entry.figure.unit}.",
+        limit_ids=tuple(dict.fromkeys(e.limit.id for e in rest)),
+        figure_ids=tuple(e.figure.id for e in rest),
+        seen=entry.figure.unit,
+        expected=proposed.unit,
+        emendations=(Emendation(one.cause, proposed, 0.9, one.reason, ("series",)),),
+        steps=("column: " + ", ".join(e.figure.as_written for e in run), one.reason),
+    )
+
+
+def _slips(material: Material) -> Iterator[Finding]:
+    """Columns of a further witness that slipped a row against the first's."""
+    models: dict[object, list[list[Entry]]] = {}
+    for number, columns in enumerate(material.columns):
+        seen: dict[object, int] = {}
+        for key, entries in columns.items():
+            heading = key[2:]
+            column = [e for e in entries if e.side is not None and len(e.side.ends) == 1]
+            if not number:
+                models.setdefault(heading, []).append(column)
+                continue
+            at = seen[heading] = seen.get(heading, -1) + 1
+            model = models.get(heading, [])
+            if at < len(model):
+                yield from _slip(model[at], column)
+
+
+def _slip(model: list[Entry], column: list[Entry]) -> Iterator[Finding]:
+    values = [e.value or 0.0 for e in column]
+    slipped = slipped_rows([e.value or 0.0 for e in model], values)
+    if slipped is None:
+        return
+    first, shift = slipped
+    entry, meant = column[first], model[first]
+    rest = column[first:]
+    assert meant.side is not None
+    reason = f"from here on the column stands {abs(shift)} row{'s' if abs(shift) > 1 else ''} off"
+    proposed = figure_reading(entry.figure, meant.side, reason)
+    yield Finding(
+        "series",
+        "contradicts",
+        f"From {entry.figure.as_written} on the column is that of the other witness, {abs(shift)} "
+        f"row{'s' if abs(shift) > 1 else ''} {'down' if shift > 0 else 'up'}.",
+        limit_ids=tuple(dict.fromkeys(e.limit.id for e in rest)),
+        figure_ids=tuple(e.figure.id for e in rest),
+        seen=entry.figure.as_written,
+        expected=meant.figure.as_written,
+        emendations=(Emendation("column_slip", proposed, 0.95, reason, ("witnesses",)),),
+        steps=(
+            "model: " + ", ".join(e.figure.as_written for e in model),
+            "copy: " + ", ".join(e.figure.as_written for e in column),
+        ),
+    )
 
 
 def slipped_rows(ours: Sequence[float], theirs: Sequence[float]) -> tuple[int, int] | None:

@@ -275,6 +275,34 @@ def test_a_figure_out_of_line_in_its_column():
     assert slipped_rows([1.0, 2.0, 3.0, 4.0, 5.0], [1.0, 2.0, 3.0, 4.0, 5.0]) is None
 
 
+def test_a_unit_that_changes_half_way_down_a_column():
+    """Heights that go on in metres under a heading of feet are found, and the unit named."""
+    paper = Paper()
+    for at, value in enumerate([2000, 4000, 6000, 8000, 3048, 3658, 4267, 4877]):
+        paper.add(value, "[ft_i]", "altitude", "altitude", row=(str(at),), column=("Height",))
+    [finding] = run("series", paper)
+    assert finding.figure_ids == tuple(f"w0-{n}" for n in range(4, 8))
+    assert finding.emendations[0].proposed.unit == "m"
+
+
+def test_rows_that_slipped_in_a_copy():
+    """A copy whose column repeats a row and runs one off from there is named a column slip."""
+
+    def column(name, values):
+        paper = Paper(name, "manual" if name == "w0" else "transcription")
+        for at, value in enumerate(values):
+            paper.add(value, "[HP]", "power", "power", row=(str(at),), column=("B.h.p.",))
+        return paper
+
+    model = column("w0", [900, 955, 1000, 1045, 1090, 1130, 1165])
+    copy = column("w1", [900, 955, 955, 1000, 1045, 1090, 1130])
+    [finding] = run("series", model, copy)
+    assert finding.verdict == "contradicts"
+    assert finding.emendations[0].cause == "column_slip"
+    assert finding.emendations[0].proposed.nominal == 1000
+    assert finding.figure_ids[0] == "w1-2"
+
+
 def test_a_figure_that_cannot_be():
     """An oil temperature of 950 °C is hardly credible, and a lost point is proposed."""
     paper = Paper().add(950, "Cel", "temperature", "oil temperature")
