@@ -6,6 +6,7 @@ from bisect import bisect_left
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from reconcile.limits.columns import headed
 from reconcile.limits.context import Context
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.subjects import Choice, choose_sense, named, subject_choices
@@ -235,6 +236,8 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
         return None
     if ctx.cell_of[k] is not None:
         return _in_cell(ctx, k, meanings) or _in_text(ctx, k, meanings)
+    if ctx.grids and (found := headed(ctx, k, subject_choices(ctx, k))) is not None:
+        return _as_headed(ctx, draft, *found, 1)
     if _counted(ctx, draft):
         return None
     return _in_text(ctx, k, meanings)
@@ -247,6 +250,9 @@ def _in_cell(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
     if draft.sign == "+" and ctx.tradition in {"british", "japanese", "unknown"}:
         choices = sorted([*choices, (0.8, "boost")], key=lambda c: c[0])
     scale = _scale(ctx, k)
+    found = headed(ctx, k, choices)
+    if found is not None:
+        return _as_headed(ctx, draft, *found, scale)
     kinds = subject_kinds()
     hinted = _hinted_by_headings(ctx, k)
     for _, subject in choices:
@@ -274,6 +280,19 @@ def _in_cell(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
             if made is not None:
                 return made
     return None
+
+
+def _as_headed(
+    ctx: Context, draft: Draft, sense: Sense, subject: str, parameter: str, scale: int
+) -> Meaning:
+    """The meaning of a bare number whose unit its headings state."""
+    from reconcile.limits.interpret import settle_number
+
+    if scale > 1 and sense.kind in _SCALED:
+        _rescale(draft, scale)
+    meaning = _new(draft, sense, subject, parameter)
+    settle_number(ctx, meaning)
+    return meaning
 
 
 def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:

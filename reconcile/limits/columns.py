@@ -10,12 +10,14 @@ from __future__ import annotations
 from bisect import bisect_right
 from typing import NamedTuple
 
-from reconcile.limits.context import Context
+from reconcile.limits.context import Context, Deck
+from reconcile.limits.hung import hung_units
+from reconcile.limits.subjects import Choice, choose_sense
 from reconcile.limits.terms import subject_kinds
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense, unit_words
-from reconcile.notation.tokens import WORD, read_tokens
+from reconcile.notation.tokens import read_tokens
 from reconcile.notation.unitwords import PER, read_unit
 
 Span = tuple[int, int]
@@ -30,17 +32,8 @@ class Stated(NamedTuple):
     """ "column", "row" or "table"."""
 
 
-class Deck(NamedTuple):
-    """One heading, or two that make one ("Miles per" over "gallon")."""
-
-    spans: tuple[Span, ...]
-    units: tuple[Senses, ...]
-    bare: bool
-    """It is a number without a unit of its own."""
-
-
 def stated_units(ctx: Context, k: int) -> Stated | None:
-    """Units that the headings of draft `k`'s cell state, or None."""
+    """Units that the headings over and beside draft `k` state, or None."""
     place = ctx.cell_of[k]
     if place is None:
         outer = _over_heading(ctx, ctx.drafts[k])
@@ -50,18 +43,27 @@ def stated_units(ctx: Context, k: int) -> Stated | None:
     units = _innermost(_decks(ctx, cell.column))
     if units:
         return Stated(units, "column")
-    labelled = _labels(grid)
-    row = tuple(span for span in cell.row if span not in labelled)
-    units = _innermost(_decks(ctx, row))
+    labelled = _label_heads(grid)
+    units = _innermost(_decks(ctx, tuple(span for span in cell.row if span not in labelled)))
     if units:
         return Stated(units, "row")
     if grid.caption is not None:
         found = _deck(ctx, (grid.caption,)).units
-        if len({frozenset(s.unit for s in senses) for senses in found}) == 1 and _suits(
-            ctx, cell, found[0]
-        ):
-            return Stated(found[:1], "table")
+        if len(found) == 1 and _suits(ctx, cell, found[0]):
+            return Stated(found, "table")
     return None
+
+
+def headed(
+    ctx: Context, k: int, choices: list[Choice]
+) -> tuple[Sense, str, str] | None:
+    """Sense, subject and parameter of a bare number as the headings state them, or None."""
+    stated = stated_units(ctx, k)
+    if stated is None:
+        return None
+    senses = hung_units(ctx, k, unit_of(ctx, k, stated))
+    sense, subject, parameter, _ = choose_sense(ctx, k, senses, choices)
+    return sense, subject, parameter
 
 
 def unit_of(ctx: Context, k: int, stated: Stated) -> Senses:
@@ -70,9 +72,9 @@ def unit_of(ctx: Context, k: int, stated: Stated) -> Senses:
     place = ctx.cell_of[k]
     if len(units) == 1 or place is None:
         return units[0]
-    span = place[1].span
+    begin = place[1].span[0]
     at = 0
-    while at < k and ctx.drafts[k - at - 1].start >= span[0]:
+    while at < k and ctx.drafts[k - at - 1].start >= begin:
         at += 1
     return units[min(at, len(units) - 1)]
 
@@ -104,28 +106,22 @@ def _decks(ctx: Context, path: tuple[Span, ...]) -> list[Deck]:
 
 
 def _runs_on(ctx: Context, outer: Span, inner: Span) -> bool:
-    """Whether a heading goes on in the deck below: it ends, or that begins, with "per"."""
+    """Whether a heading goes on in the deck below: it ends in, or that begins with, "per"."""
     i, j = ctx.token_range(outer)
     m, n = ctx.token_range(inner)
     if j <= i or n <= m:
         return False
     norm = ctx.t.norm
-    ends = norm[j - 1] in _PER
-    begins = norm[m] in _PER and n - m > 1
-    return ends or (begins and not _unit_free(ctx, outer))
-
-
-def _unit_free(ctx: Context, span: Span) -> bool:
-    return not ctx.units_in(span)
+    return norm[j - 1] in _PER or (norm[m] in _PER and n - m > 1 and bool(ctx.units_in(outer)))
 
 
 _PER = PER - {"a", "an", "the", "в", "на", "à", "al", "all"}
 
 
 def _deck(ctx: Context, spans: tuple[Span, ...]) -> Deck:
-    found = ctx.stated.get(spans)
+    found = ctx.decks.get(spans)
     if found is None:
-        found = ctx.stated[spans] = _read_deck(ctx, spans)
+        found = ctx.decks[spans] = _read_deck(ctx, spans)
     return found
 
 
@@ -137,11 +133,11 @@ def _read_deck(ctx: Context, spans: tuple[Span, ...]) -> Deck:
     i, j = ctx.token_range(spans[-1])
     owner = ctx.owner[i] if i < j else -1
     bare = owner >= 0 and not ctx.drafts[owner].senses
-    return Deck(spans, units, bare)
+    return Deck(units, bare)
 
 
 def _is_bound(ctx: Context, i: int, j: int) -> bool:
-    """Whether "Min." in a heading is a minimum, as "Max." elsewhere shows, not minutes."""
+    """Whether "Min." in a heading is a minimum, as a "Max." elsewhere shows, not minutes."""
     if j - i > 2 or ctx.t.norm[i] != "min":
         return False
     return any(spot.value == "max" for spot in ctx.roles.get("bound", ()))
@@ -152,7 +148,7 @@ def _read_joined(ctx: Context, text: str) -> tuple[Senses, ...]:
     found = []
     i = 0
     while i < len(tokens):
-        match = read_unit(tokens, i, ctx.tradition) if tokens.kind[i] == WORD else None
+        match = read_unit(tokens, i, ctx.tradition)
         if match is None:
             i += 1
             continue
@@ -161,8 +157,8 @@ def _read_joined(ctx: Context, text: str) -> tuple[Senses, ...]:
     return tuple(found)
 
 
-def _labels(grid: Grid) -> frozenset[Span]:
-    """Headings over the row labels, where those are numbers that own their heading's unit."""
+def _label_heads(grid: Grid) -> frozenset[Span]:
+    """Headings over the row labels, where those are numbers: their unit is the labels' own."""
     return frozenset(span for cell in grid.cells if cell.at[1] == 0 for span in cell.column)
 
 
@@ -172,15 +168,21 @@ def _over_heading(ctx: Context, draft: Draft) -> tuple[Span, ...]:
     for grid in reversed(ctx.grids[max(0, last - 4) : last]):
         if not grid.span[0] <= draft.start < grid.span[1]:
             continue
-        for cell in grid.cells:
-            for depth, span in enumerate(cell.column):
-                if span[0] <= draft.start < span[1]:
-                    return cell.column[:depth]
+        heads = ctx.heads.get(id(grid))
+        if heads is None:
+            heads = ctx.heads[id(grid)] = {
+                span: cell.column[:depth]
+                for cell in grid.cells
+                for depth, span in enumerate(cell.column)
+            }
+        for span, outer in heads.items():
+            if span[0] <= draft.start < span[1]:
+                return outer
     return ()
 
 
 def _suits(ctx: Context, cell: GridCell, senses: Senses) -> bool:
-    """Whether a unit over the whole table can be that of a cell: no heading speaks against it."""
+    """Whether a unit over the whole table can be a cell's: no heading speaks against it."""
     kinds = {sense.kind for sense in senses}
     for span in (*reversed(cell.column), *reversed(cell.row)):
         spots = ctx.spots_in("subject", span)

@@ -45,6 +45,14 @@ class Units(NamedTuple):
     senses: tuple[Sense, ...]
 
 
+class Deck(NamedTuple):
+    """What one heading of a table states: a heading may go on in the deck below it."""
+
+    units: tuple[tuple[Sense, ...], ...]
+    bare: bool
+    """It is a number without a unit of its own."""
+
+
 class Context:
     """Everything known about one text while its figures are being interpreted."""
 
@@ -53,6 +61,8 @@ class Context:
     ) -> None:
         self.t = tokens
         self.mentions = mentions
+        self.grids: list[Grid] = find_grids(tokens.text) if "\n" in tokens.text else []
+        self.grid_starts = [g.span[0] for g in self.grids]
         self.drafts = drafts
         self.tradition = tradition
         n = len(tokens)
@@ -81,10 +91,11 @@ class Context:
                 spots.append(Spot(i, j, value, group, only))
         self.starts = {role: [s.i for s in spots] for role, spots in roles.items()}
         self._barriers()
-        self.grids: list[Grid] = []
         self.cell_of: list[tuple[Grid, GridCell] | None] = [None] * len(drafts)
-        if "\n" in tokens.text:
+        if self.grids:
             self._place_cells()
+        self.decks: dict[tuple[tuple[int, int], ...], Deck] = {}
+        self.heads: dict[int, dict[tuple[int, int], tuple[tuple[int, int], ...]]] = {}
         self._spans: dict[tuple[int, int], tuple[int, int]] = {}
         self._units: list[Units] | None = None
 
@@ -151,10 +162,7 @@ class Context:
         return range(bisect_left(self.draft_starts, i), bisect_left(self.draft_starts, j))
 
     def _place_cells(self) -> None:
-        self.grids = find_grids(self.t.text)
-        if not self.grids:
-            return
-        starts = [g.span[0] for g in self.grids]
+        starts = self.grid_starts
         for k, draft in enumerate(self.drafts):
             last = bisect_right(starts, draft.start)
             for grid in reversed(self.grids[max(0, last - 4) : last]):
