@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 NO_TEXT = "no text layer"
 """`Page.how` of a page that is a picture only."""
 
+UNREADABLE = "unreadable"
+"""`Page.how` of a page that is damaged."""
 HIDDEN = "the text layer lies unseen over a picture: an OCR engine made it"
 GARBLED = "many letters of the text layer have no known meaning"
 
@@ -66,73 +68,77 @@ def _damaged(name: str, cut: bool) -> DamagedSourceError:
 def open_pdf_pages(seen: Look, source_id: str) -> Iterator[Page]:
     """Open a PDF and stream its pages.
 
+    A page that pdfium cannot load among others that it can is yielded empty, with
+    ``how="unreadable"`` and a note, so that one bad page does not cost the others.
+
     Raises
     ------
     EncryptedSourceError, DamagedSourceError
-        As `open_pdf`; a single bad page is reported when it is reached.
+        As `open_pdf`; also where no page can be loaded.
     NoTextLayerError
         No page of the file has text.
     """
     document = open_pdf(seen)
     try:
-        spoken = any(_count(document, i) for i in range(len(document)))
+        lost = 0
+        for index in range(len(document)):
+            spoken = _has_words(document, index)
+            if spoken:
+                return _pages(document, source_id)
+            lost += spoken is None
+        count = len(document)
     except BaseException:
         document.close()
         raise
-    if not spoken:
-        count = len(document)
-        document.close()
-        raise NoTextLayerError(
-            f"none of its {count} pages has a text layer"
-            if count > 1
-            else "its one page has no text layer",
-            where=seen.path.name,
-            do="run an OCR engine over it first, or key its text",
-        )
-    return _pages(document, seen, source_id)
+    document.close()
+    if lost == count:
+        raise _damaged(seen.path.name, False)
+    raise NoTextLayerError(
+        f"none of its {count} pages has a text layer"
+        if count > 1
+        else "its one page has no text layer",
+        where=seen.path.name,
+        do="run an OCR engine over it first, or key its text",
+    )
 
 
-def _count(document: pypdfium2.PdfDocument, index: int) -> int:
-    """Number of characters on a page; 0 for a page that cannot be loaded."""
+def _has_words(document: pypdfium2.PdfDocument, index: int) -> bool | None:
+    """True if a page has words; None if it cannot be loaded."""
     import pypdfium2
 
     try:
         page = document[index]
-    except pypdfium2.PdfiumError:
-        return 0
-    try:
-        textpage = page.get_textpage()
         try:
-            return int(textpage.count_chars())
+            textpage = page.get_textpage()
+            try:
+                return bool(textpage.count_chars() and textpage.get_text_range().strip())
+            finally:
+                textpage.close()
         finally:
-            textpage.close()
+            page.close()
     except pypdfium2.PdfiumError:
-        return 0
-    finally:
-        page.close()
+        return None
 
 
-def _pages(document: pypdfium2.PdfDocument, seen: Look, source_id: str) -> Iterator[Page]:
+def _pages(document: pypdfium2.PdfDocument, source_id: str) -> Iterator[Page]:
+    import pypdfium2
+
     try:
-        for index in range(len(document)):
-            yield _page(document, index, seen, source_id)
+        for number in range(1, len(document) + 1):
+            try:
+                yield _page(document, number, source_id)
+            except pypdfium2.PdfiumError:
+                note = "the page is damaged; nothing was read from it"
+                yield Page(source_id, number, "", how=UNREADABLE, notes=(note,))
     finally:
         document.close()
 
 
-def _page(document: pypdfium2.PdfDocument, index: int, seen: Look, source_id: str) -> Page:
-    import pypdfium2
-
-    where = f"{seen.path.name}, page {index + 1}"
-    try:
-        page = document[index]
-    except pypdfium2.PdfiumError:
-        raise DamagedSourceError(
-            "the page cannot be loaded", where=where, do="fetch the file again"
-        ) from None
+def _page(document: pypdfium2.PdfDocument, number: int, source_id: str) -> Page:
     notes: tuple[str, ...] = ()
     level: list[Rule] = []
     upright: list[Rule] = []
+    page = document[number - 1]
     try:
         shown = PageFrame(page)
         textpage = page.get_textpage()
@@ -143,15 +149,11 @@ def _page(document: pypdfium2.PdfDocument, index: int, seen: Look, source_id: st
         if groups:
             level, upright = page_rules(page, groups[0][0])
             notes = (HIDDEN,) if _is_hidden(page) else ()
-    except pypdfium2.PdfiumError:
-        raise DamagedSourceError(
-            "the page's text cannot be read", where=where, do="fetch the file again"
-        ) from None
     finally:
         page.close()
     size = {"width": round(shown.width, 2), "height": round(shown.height, 2)}
     if not groups:
-        return Page(source_id, index + 1, "", how=NO_TEXT, notes=(NO_TEXT,), **size)
+        return Page(source_id, number, "", how=NO_TEXT, **size)
     text = ""
     placed: list[Word] = []
     for n, (frame, words) in enumerate(groups):
@@ -164,7 +166,7 @@ def _page(document: pypdfium2.PdfDocument, index: int, seen: Look, source_id: st
     if is_garbled(text):
         notes += (GARBLED,)
     return Page(
-        source_id, index + 1, text, tuple(placed), how="text layer",
+        source_id, number, text, tuple(placed), how="text layer",
         printed_number=printed_number(text), notes=notes, **size,
     )  # fmt: skip
 

@@ -442,3 +442,28 @@ def test_words_set_sideways_beside_the_text(make_pdf: MakePdf, draw: SimpleNames
     last = noted.words[-1]
     assert noted.text[last.start : last.end] == "lb./sq.in."
     assert last.box[2] < 25
+
+
+def test_one_bad_page_does_not_cost_the_others(
+    make_pdf: MakePdf, draw: SimpleNamespace, tmp_path: Path
+) -> None:
+    """A bad page is kept, empty and noted; where all are bad the file is refused."""
+    path = make_pdf(draw.prose, draw.ruled, draw.prose)
+
+    def spoil(*numbers: int) -> Path:
+        writer = pypdf.PdfWriter(clone_from=path)
+        for number in numbers:
+            writer.pages[number][pypdf.generic.NameObject("/Type")] = pypdf.generic.NameObject(
+                "/No"
+            )
+        out = tmp_path / "spoilt.pdf"
+        writer.write(out)
+        return out
+
+    pages = read_pages(spoil(1))
+    assert [bool(page.text) for page in pages] == [True, False, True]
+    assert (pages[1].how, pages[1].notes) == (
+        "unreadable", ("the page is damaged; nothing was read from it",)
+    )  # fmt: skip
+    with pytest.raises(DamagedSourceError, match="is damaged"):
+        read_source(spoil(0, 1, 2))
