@@ -83,7 +83,7 @@ CASES: list[tuple[str, Callable[[Path], None], str]] = [
     ("cut.pdf", truncated, "truncated|damaged|cut|cannot be opened"),
     ("picture.pdf", png_named_pdf, "PNG|picture|image"),
     ("junk.txt", junk, "not text|binary"),
-    ("junk.pdf", junk, "not a PDF|damaged|binary|not text"),
+    ("junk.pdf", junk, "not a PDF|damaged|binary|not text|does not begin as a PDF"),
     ("missing.txt", missing, "no such file"),
     ("folder.txt", folder, "folder"),
     ("sheet.xlsx", not_a_workbook, "workbook|sheet|damaged"),

@@ -239,11 +239,14 @@ def _values(figure: Figure, limit: Limit | None, height_m: float | None) -> Iter
         ]
         yield from _labelled("Datums", rivals)
     yield ""
-    yield "Uncertainty budget"
-    yield from (f"  {line}" for line in budget_lines(q.budget(), WIDTH - 2))
+    yield f"Uncertainty budget of {_si_text(figure.si, places=False)}"
+    # The first line would repeat the value without its reference form.
+    yield from (f"  {line}" for line in budget_lines(q.budget(), WIDTH - 2)[1:])
 
 
-def _si_text(si: Any) -> str:
+def _si_text(si: Any, *, places: bool = True) -> str:
+    from reconcile.measure.display import FORM_WORDS
+
     def number(value: float) -> str:
         return f"{value:.7g}"
 
@@ -254,8 +257,10 @@ def _si_text(si: Any) -> str:
     else:
         text = " to ".join(number(v) for v in (si.lo, si.hi) if v is not None)
     text += f" {si.unit}" if si.unit != "1" else ""
-    if si.half_width is not None:
-        text += f"; half its last printed place is {si.half_width:.3g}"
+    words = FORM_WORDS[si.reference_form]
+    text += f" {words}" if words else ""
+    if places and si.half_width is not None:
+        text += f"; half the last printed place is {si.half_width:.3g}"
     return text
 
 
@@ -269,10 +274,15 @@ def _safe_side(figure: Figure, limit: Limit | None, height_m: float | None) -> I
         return
     row = figure.quantity.row
     texts = []
-    for unit in equivalents(row.si_unit, figure.reference_form)[:4]:
+    forms = [figure.reference_form]
+    if figure.reference_form == "fixed_datum":
+        forms.insert(0, "absolute")  # gauges of today that serve for boost count from vacuum
+    for form, unit in [(f, u) for f in forms for u in equivalents(row.si_unit, f)[:4]]:
         step = _dial_step(figure, unit)
         try:
-            safe = round_limit(figure.quantity, limit.bound, unit.slug, step, height_m=height_m)
+            safe = round_limit(
+                figure.quantity, limit.bound, unit.slug, step, form=form, height_m=height_m
+            )
         except MeasureError as fault:
             texts.append(f"{unit.symbol}: {fault.what}")
             continue

@@ -155,7 +155,7 @@ def reads_quantity(quantity: Any) -> str:
 
 def finding_row(finding: Finding, ordinal: int) -> dict[str, Any]:
     """One finding as a flat row (see FINDING_COLUMNS)."""
-    emendations = [
+    emendations: list[dict[str, Any]] = [
         {
             "cause": e.cause,
             "proposed": reads(e.proposed) if e.proposed else None,

@@ -137,7 +137,7 @@ def rule(folder: Path, target: str, decision: str, who: str, reading: str, reaso
     from reconcile.work import read_dossier
 
     dossier = open_dossier(folder)
-    known = set()
+    known: set[str] = set()
     for witness in read_dossier(dossier).witnesses:
         known.update(witness.figures)
         known.update(limit.id for limit in witness.limits)
