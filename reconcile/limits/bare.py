@@ -38,6 +38,7 @@ _FOLLOWERS = frozenset({
     "avec", "dans", "à", "per", "con", "e", "o", "al", "in", "a", "при", "на", "и", "или", "в",
     "до", "для", "не", "having", "are", "so", "or", "maybe", "without", "under", "unless", "per",
     "nicht", "zu", "ist", "over", "above", "below", "be", "no", "less", "more", "both", "only", "her",
+    "mark", "each", "apiece", "either", "too", "also", "weak", "rich", "respectively",
     "except", "she", "they", "there", "since", "which", "old", "now", "again", "right", "boost",
 })  # fmt: skip
 
@@ -47,6 +48,17 @@ def is_distracted(ctx: Context, k: int) -> bool:
     draft = ctx.drafts[k]
     starts = ctx.starts.get("distractor")
     t = ctx.t
+    if not draft.senses and not draft.sign and _inside_phrase(ctx, draft):
+        return True
+    if (
+        k
+        and not draft.senses
+        and t.norm[draft.i - 1] == "/"
+        and ctx.drafts[k - 1].j == draft.i - 1
+        and not ctx.drafts[k - 1].senses
+        and is_distracted(ctx, k - 1)
+    ):
+        return True
     glued = draft.unit_at > 0 and draft.unit_at < len(t) and t.gap[draft.unit_at] == 0
     short = glued and len(t.norm[draft.unit_at]) == 1 and t.norm[draft.unit_at] not in "°\"'%#"
     if starts:
@@ -59,7 +71,13 @@ def is_distracted(ctx: Context, k: int) -> bool:
                     not draft.senses or short
                 ):
                     return True
-    if draft.i and t.gap[draft.i] == 0 and t.kind[draft.i - 1] == WORD and not draft.sign:
+    if (
+        draft.i
+        and t.gap[draft.i] == 0
+        and t.kind[draft.i - 1] == WORD
+        and not draft.sign
+        and ctx.owner[draft.i - 1] < 0
+    ):
         before = t.norm[draft.i - 1]
         if draft.senses and draft.unit_at < draft.i:
             return False
@@ -87,6 +105,17 @@ def is_distracted(ctx: Context, k: int) -> bool:
         return True  # "12-45"
     if short and draft.i and t.norm[draft.i - 1] in "-/." and t.gap[draft.i] == 0 and not draft.sign:
         return True
+    return False
+
+
+def _inside_phrase(ctx: Context, draft: Draft) -> bool:
+    """Whether a number is part of a phrase of the vocabulary: "tank 1", "No. 2 tank"."""
+    for role in ("condition", "subject"):
+        starts = ctx.starts.get(role)
+        if starts:
+            at = bisect_left(starts, draft.i + 1) - 1
+            if at >= 0 and ctx.roles[role][at].j > draft.i:
+                return True
     return False
 
 
@@ -235,12 +264,19 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
     if is_distracted(ctx, k):
         return None
     if ctx.cell_of[k] is not None:
-        return _in_cell(ctx, k, meanings) or _in_text(ctx, k, meanings)
+        return _in_cell(ctx, k, meanings) or _guessed(draft, _in_text(ctx, k, meanings))
     if ctx.grids and (found := headed(ctx, k, subject_choices(ctx, k))) is not None:
         return _as_headed(ctx, draft, *found, 1)
     if _counted(ctx, draft):
         return None
     return _in_text(ctx, k, meanings)
+
+
+def _guessed(draft: Draft, meaning: Meaning | None) -> Meaning | None:
+    """A number in a table whose headings do not say its unit is never given out as certain."""
+    if meaning is not None and not draft.supposed:
+        draft.supposed.append("unit not in the headings, taken from the text around")
+    return meaning
 
 
 def _in_cell(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
@@ -261,18 +297,12 @@ def _in_cell(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
             continue
         if hinted in allowed:
             allowed = {hinted: allowed[hinted]}
-        sense = _heading_unit(ctx, k, allowed) or _unit_above(ctx, k, meanings, allowed)
-        if sense is not None:
-            made = _made(ctx, draft, subject, sense, scale)
+        beside = _unit_beside(ctx, k, meanings, allowed)
+        if beside is not None:
+            made = _made(ctx, draft, subject, beside.sense, scale)
             if made is not None:
+                draft.supposed += beside.draft.supposed
                 return made
-    # No subject fits: the heading's unit alone says what it is.
-    lone = _heading_unit(ctx, k, None)
-    if lone is not None:
-        parameter = default_parameter(lone.kind, lone.unit, ctx.tradition)
-        if parameter:
-            draft.sense, draft.kind = lone, lone.kind
-            return _new(draft, lone, "", parameter)
     for _, subject in choices:
         allowed = kinds.get(subject)
         if allowed:
@@ -288,7 +318,7 @@ def _as_headed(
     """The meaning of a bare number whose unit its headings state."""
     from reconcile.limits.interpret import settle_number
 
-    if scale > 1 and sense.kind in _SCALED:
+    if scale > 1 and sense.kind in _SCALED and (scale == 10 or sense.kind in _BY_HUNDREDS):
         _rescale(draft, scale)
     meaning = _new(draft, sense, subject, parameter)
     settle_number(ctx, meaning)
@@ -314,6 +344,9 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
     if draft.sign == "+":
         choices = [c for c in choices if c[1] in {"boost", "manifold"}]
     evident = bool(implied) or (bool(choices) and _evident(ctx, k, choices)) or scale > 1
+    twinned = _alike(ctx, k, meanings, choices, 1.25)
+    if twinned is not None and not implied and scale == 1:
+        return twinned
     if evident:
         hinted = _hinted(ctx, k)
         for distance, subject in choices:
@@ -404,6 +437,7 @@ def _mendable(draft: Draft, sense: Sense, parameter: str) -> bool:
     )
 
 
+_BY_HUNDREDS = frozenset({"rotational_speed", "altitude"})
 _SCALED = frozenset({"rotational_speed", "pressure", "speed", "altitude"})
 
 
@@ -447,13 +481,17 @@ def _ratio_of(a: Fraction | None, b: Fraction | None) -> float:
 
 
 def _alike(
-    ctx: Context, k: int, meanings: list[Meaning | None], choices: list[Choice]
+    ctx: Context,
+    k: int,
+    meanings: list[Meaning | None],
+    choices: list[Choice],
+    most: float = 2.2,
 ) -> Meaning | None:
     """A number like one named just before: "undercarriage 155 knots, flaps under 125"."""
     draft = ctx.drafts[k]
     if draft.words_only and not _speech(ctx):
         return None
-    if not _led(ctx, k):
+    if not _led(ctx, k) and not (most < 2 and _goes_on(ctx, k)):
         return None
     best: tuple[float, Meaning] | None = None
     for m in range(k - 1, max(-1, k - 9), -1):
@@ -464,9 +502,9 @@ def _alike(
         if far > 15:
             break
         ratio = _ratio_of(draft.value, other.draft.value)
-        if ratio > 2.2 or bool(draft.sign) != bool(other.draft.sign) and draft.sign:
+        if ratio > most or bool(draft.sign) != bool(other.draft.sign) and draft.sign:
             continue
-        if not _same_subject(choices, other, far):
+        if ratio > 1.25 and not _same_subject(ctx, draft, choices, other, far):
             continue
         cost = far + 2.5 * (ratio - 1)
         if best is None or cost < best[0]:
@@ -483,17 +521,42 @@ def _alike(
 _NEVER_ALIKE = frozenset({"time", "altitude", "angle", "ratio", "length"})
 
 
-def _same_subject(choices: list[Choice], other: Meaning, far: float) -> bool:
+def _same_subject(
+    ctx: Context, draft: Draft, choices: list[Choice], other: Meaning, far: float
+) -> bool:
     """Whether no nearer words name something the other figure does not measure."""
     kinds = subject_kinds()
     for distance, subject in choices:
         if distance >= far:
             return True
         parameter = kinds.get(subject, {}).get(other.sense.kind)
+        if parameter is None and not _could_be(ctx, draft, subject):
+            continue
         return parameter is not None and (
             parameter == other.parameter or subject == other.subject or distance > 3
         )
     return True
+
+
+def _could_be(ctx: Context, draft: Draft, subject: str) -> bool:
+    """Whether a bare number has a usual size for something a subject measures."""
+    value = draft.value
+    return value is not None and any(
+        usual.lo <= value <= usual.hi
+        for parameter in subject_kinds().get(subject, {}).values()
+        for usual in usual_units(parameter, ctx.tradition)
+    )
+
+
+def _goes_on(ctx: Context, k: int) -> bool:
+    """A number after a comma, with "above", "in", "with" after it, or one with a fraction."""
+    draft = ctx.drafts[k]
+    t = ctx.t
+    if draft.resolution is not None and draft.resolution < 1:
+        return True
+    if draft.i == 0 or t.norm[draft.i - 1] not in ",;" or draft.j >= len(t):
+        return False
+    return t.norm[draft.j] in _FOLLOWERS or _starts_at(ctx, "condition", draft.j)
 
 
 def _led(ctx: Context, k: int) -> bool:
@@ -540,6 +603,7 @@ def _scale(ctx: Context, k: int) -> int:
         for span in (*place[1].column, *place[1].row):
             for spot in ctx.spots_in("multiple", span):
                 return _SCALES.get(spot.value, 1)
+        return 1
     starts = ctx.starts.get("multiple")
     if not starts:
         return 1
@@ -591,11 +655,11 @@ def _implied(ctx: Context, k: int) -> list[Choice]:
     value = draft.value
     if value is None or draft.lo is not None:
         return []
-    if draft.j < len(t) and t.norm[draft.j] == "/" and k + 1 < len(ctx.drafts):
+    if draft.j < len(t) and t.norm[draft.j] in _PAIRS and k + 1 < len(ctx.drafts):
         other = ctx.drafts[k + 1]
         if other.i == draft.j + 1:
             return _paired(ctx, draft, other)
-    if draft.i and t.norm[draft.i - 1] == "/" and k:
+    if draft.i and t.norm[draft.i - 1] in _PAIRS and k:
         other = ctx.drafts[k - 1]
         if other.j == draft.i - 1:
             return _paired(ctx, draft, other)
@@ -607,8 +671,36 @@ def _implied(ctx: Context, k: int) -> list[Choice]:
         and draft.resolution is not None
         and draft.resolution >= 10
     ):
-        return [(2.5, "engine speed")]
+        return [(0.9, "engine speed")]
+    if (
+        1000 <= value <= 3600
+        and not draft.sign
+        and value % 10 == 0
+        and draft.i
+        and t.norm[draft.i - 1] in _LEAD_WORDS
+        and _turning(ctx, k)
+    ):
+        return [(2.6, "engine speed")]
     return []
+
+
+def _turning(ctx: Context, k: int) -> bool:
+    """Whether engine speed or its company is spoken of near draft `k`."""
+    for m in range(max(0, k - 4), min(len(ctx.drafts), k + 4)):
+        if m != k and ctx.drafts[m].kind in {"rotational_speed"}:
+            return True
+        if m != k and ctx.drafts[m].sense is not None and ctx.drafts[m].sense.unit in _COMPANY:
+            return True
+    return any(
+        s.value in {"engine speed", "magneto drop"} and ctx.t.norm[s.i] != "mag"
+        for s in ctx.roles.get("subject", ())
+    )
+
+
+_COMPANY = frozenset({"[in_i'Hg]", "mm[Hg]", "att"})
+
+
+_PAIRS = frozenset({"/", "&"})
 
 
 def _paired(ctx: Context, draft: Draft, other: Draft) -> list[Choice]:
@@ -632,12 +724,16 @@ def _listed(ctx: Context, k: int, choices: list[Choice]) -> tuple[str, Sense] | 
         return None
     kinds = subject_kinds()
     for units in ctx.units:
-        bracketed = t.norm[units.i - 1] in "(," if units.i else False
+        bracketed = units.i > 0 and (
+            t.norm[units.i - 1] == "("
+            or "all" in t.norm[max(0, units.i - 3) : units.i]
+            or (units.i > 1 and t.norm[units.i - 1] == "," and t.norm[units.i - 3] == "(")
+        )
         if not bracketed:
             continue
         before = units.i < i
         far = ctx.barrier(units.j, i) if before else ctx.barrier(draft.j, units.i)
-        if far > 24 or (not before and far > 5):
+        if far > 24 or (not before and far > 13):
             continue
         if before and not _heads(ctx, units.j, i):
             continue
@@ -646,6 +742,12 @@ def _listed(ctx: Context, k: int, choices: list[Choice]) -> tuple[str, Sense] | 
             sense = _fit(units.senses, allowed)
             if sense is not None:
                 return subject, sense
+        lone = min(units.senses, key=lambda s: s.rank)
+        parameter = default_parameter(lone.kind, lone.unit, ctx.tradition)
+        if lone.kind in {"speed", "temperature"} or far < 8:
+            for subject, kinds_of in kinds.items():
+                if parameter and kinds_of.get(lone.kind) == parameter:
+                    return subject, lone
     return None
 
 
@@ -705,37 +807,24 @@ def _speech(ctx: Context) -> bool:
     return getattr(ctx, "speech", False)
 
 
-def _heading_unit(ctx: Context, k: int, allowed: dict[str, str] | None) -> Sense | None:
-    """Unit that the headings of a cell give; with `allowed` None, of any kind."""
+def _unit_beside(
+    ctx: Context, k: int, meanings: list[Meaning | None], allowed: dict[str, str]
+) -> Meaning | None:
+    """The figure above in the column, or before in the row, whose unit a bare number shares."""
     place = ctx.cell_of[k]
     if place is None:
         return None
-    grid, cell = place
-    spans = [*reversed(cell.column), *reversed(cell.row)]
-    if grid.caption is not None:
-        spans.append(grid.caption)
-    for span in spans:
-        for units in reversed(ctx.units_in(span)):
-            if allowed is None:
-                sense = min(units.senses, key=lambda s: s.rank)
-                if sense.kind not in {"mass", "length"} or sense.rank == 1:
-                    return sense
-                continue
-            fit = _fit(units.senses, allowed)
-            if fit is not None:
-                return fit
+    grid, (row, column) = place[0], place[1].at
+    for m in range(k - 1, max(-1, k - 40), -1):
+        there, other = ctx.cell_of[m], meanings[m]
+        if there is None or there[0] is not grid or other is None:
+            continue
+        if there[1].at[1] != column and (there[1].at[0] != row or not column):
+            continue
+        if allowed.get(other.sense.kind) == other.parameter:
+            alike = _ratio_of(ctx.drafts[k].value, other.draft.value) <= 12
+            return other if alike else None
     return None
-
-
-def _unit_above(
-    ctx: Context, k: int, meanings: list[Meaning | None], allowed: dict[str, str]
-) -> Sense | None:
-    above = _column_above(ctx, k, meanings)
-    if above is None or allowed.get(above.sense.kind) != above.parameter:
-        return None
-    if _ratio_of(ctx.drafts[k].value, above.draft.value) > 12:
-        return None
-    return above.sense
 
 
 def _neighbour_unit(
@@ -766,20 +855,6 @@ def _neighbour_unit(
     if units is not None and (best is None or units[0] <= best[0]):
         return units[1]
     return None if best is None else best[1]
-
-
-def _column_above(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
-    place = ctx.cell_of[k]
-    if place is None:
-        return None
-    grid, cell = place
-    for m in range(k - 1, max(-1, k - 40), -1):
-        there = ctx.cell_of[m]
-        if there is not None and there[0] is grid and there[1].at[1] == cell.at[1]:
-            other = meanings[m]
-            if other is not None:
-                return other
-    return None
 
 
 def _detached(ctx: Context, draft: Draft, allowed: dict[str, str]) -> tuple[float, Sense] | None:

@@ -49,7 +49,7 @@ def stated_units(ctx: Context, k: int) -> Stated | None:
         return Stated(units, "row")
     if grid.caption is not None:
         found = _deck(ctx, (grid.caption,)).units
-        if len(found) == 1 and _suits(ctx, cell, found[0]):
+        if len(found) == 1 and _suits(ctx, grid.caption, cell, found[0]):
             return Stated(found, "table")
     return None
 
@@ -77,6 +77,25 @@ def unit_of(ctx: Context, k: int, stated: Stated) -> Senses:
     while at < k and ctx.drafts[k - at - 1].start >= begin:
         at += 1
     return units[min(at, len(units) - 1)]
+
+
+def own_headings(ctx: Context, cell: GridCell) -> tuple[Span, ...]:
+    """Column headings of a cell, without those that only say what a number under them is.
+
+    Of "30,000" under "Weight, lb." neither measures the cell: both say when it holds.
+    """
+    path = cell.column
+    kept: list[Span] = []
+    owed = False
+    for span in reversed(path):
+        deck = _deck(ctx, (span,))
+        if deck.bare:
+            owed = True
+        elif not owed:
+            kept.append(span)
+        elif deck.units or ctx.spots_in("subject", span):
+            owed = False
+    return tuple(reversed(kept))
 
 
 def _innermost(decks: list[Deck]) -> tuple[Senses, ...]:
@@ -127,7 +146,7 @@ def _deck(ctx: Context, spans: tuple[Span, ...]) -> Deck:
 
 def _read_deck(ctx: Context, spans: tuple[Span, ...]) -> Deck:
     if len(spans) == 1:
-        units = tuple(u.senses for u in ctx.units_in(spans[0]) if not _is_bound(ctx, u.i, u.j))
+        units = tuple(u.senses for u in ctx.units_in(spans[0]) if _stands(ctx, u.i, u.j, spans[0]))
     else:
         units = _read_joined(ctx, " ".join(ctx.t.text[a:b] for a, b in spans))
     i, j = ctx.token_range(spans[-1])
@@ -136,11 +155,18 @@ def _read_deck(ctx: Context, spans: tuple[Span, ...]) -> Deck:
     return Deck(units, bare)
 
 
-def _is_bound(ctx: Context, i: int, j: int) -> bool:
-    """Whether "Min." in a heading is a minimum, as a "Max." elsewhere shows, not minutes."""
-    if j - i > 2 or ctx.t.norm[i] != "min":
+def _stands(ctx: Context, i: int, j: int, span: Span) -> bool:
+    """Whether a unit word in a heading is the unit of the cells.
+
+    Not what a quantity is counted per ("per minute"), and not "Min." for a minimum, as a
+    "Max." elsewhere shows.
+    """
+    norm = ctx.t.norm
+    if i > ctx.token_range(span)[0] and norm[i - 1] in _PER:
         return False
-    return any(spot.value == "max" for spot in ctx.roles.get("bound", ()))
+    if j - i > 2 or norm[i] != "min":
+        return True
+    return not any(spot.value == "max" for spot in ctx.roles.get("bound", ()))
 
 
 def _read_joined(ctx: Context, text: str) -> tuple[Senses, ...]:
@@ -181,11 +207,20 @@ def _over_heading(ctx: Context, draft: Draft) -> tuple[Span, ...]:
     return ()
 
 
-def _suits(ctx: Context, cell: GridCell, senses: Senses) -> bool:
+def _suits(ctx: Context, caption: Span, cell: GridCell, senses: Senses) -> bool:
     """Whether a unit over the whole table can be a cell's: no heading speaks against it."""
     kinds = {sense.kind for sense in senses}
-    for span in (*reversed(cell.column), *reversed(cell.row)):
-        spots = ctx.spots_in("subject", span)
-        if spots:
-            return any(kinds & set(subject_kinds().get(s.value, ())) for s in spots)
+    if any(s.value in kinds for s in ctx.spots_in("generic", caption)) or _measures(
+        ctx, caption, kinds
+    ):
+        return True
+    for span in (*reversed(own_headings(ctx, cell)), *reversed(cell.row)):
+        if ctx.spots_in("subject", span):
+            return _measures(ctx, span, kinds)
     return True
+
+
+def _measures(ctx: Context, span: Span, kinds: set[str]) -> bool:
+    """Whether something named in `span` comes in one of `kinds`."""
+    known = subject_kinds()
+    return any(kinds & set(known.get(s.value, ())) for s in ctx.spots_in("subject", span))

@@ -172,6 +172,21 @@ class Context:
                         self.cell_of[k] = (grid, cell)
                         break
 
+    def column_path(self, grid: Grid, cell: GridCell) -> tuple[tuple[int, int], ...]:
+        """Headings over a cell; under "oil °C | inlet  outlet" the outlet is oil's as well."""
+        own = cell.column
+        if not own or any(self.spots_in("subject", s) or self.units_in(s) for s in own):
+            return own
+        text = self.t.text
+        line = text.rfind("\n", 0, own[-1][0])
+        best: GridCell | None = None
+        for other in grid.row_cells(cell):
+            if other.at[1] >= cell.at[1]:
+                break
+            if len(other.column) > 1 and text.rfind("\n", 0, other.column[-1][0]) == line:
+                best = other
+        return own if best is None else (best.column[0], *own)
+
     # -- phrases inside a span of the text ---------------------------------------------
 
     def token_range(self, span: tuple[int, int]) -> tuple[int, int]:

@@ -11,7 +11,7 @@ from reconcile.limits.conditions import find_condition
 from reconcile.limits.context import Context
 from reconcile.limits.hung import hung_units
 from reconcile.limits.sense import is_plausible, si_of
-from reconcile.limits.subjects import choose_sense, subject_choices
+from reconcile.limits.subjects import choose_sense, subject_choices, with_port
 from reconcile.limits.terms import changed_name, reference_form
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
@@ -109,7 +109,9 @@ def settle_number(ctx: Context, meaning: Meaning) -> None:
             draft.nominal, draft.lo, draft.hi, draft.resolution = draft.other
             draft.notes.append("the mark in the number read the other way, as the size demands")
             return
-    if (
+    if draft.spoken:
+        pass
+    elif (
         kind == "temperature"
         and draft.nominal is not None
         and not is_plausible(value, unit, parameter)
@@ -136,6 +138,7 @@ def settle_number(ctx: Context, meaning: Meaning) -> None:
 def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | None]) -> None:
     draft = meaning.draft
     kind = meaning.sense.kind
+    meaning.parameter = with_port(ctx, k, meaning.parameter)
     role = _change_role(ctx, draft)
     if role and draft.kind != "time":
         changed = changed_name(meaning.parameter, role)

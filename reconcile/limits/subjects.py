@@ -28,7 +28,7 @@ def subject_choices(ctx: Context, k: int) -> list[Choice]:
         own = (cell.span[0], draft.start)
         for rank, spot in enumerate(reversed(ctx.spots_in("subject", own))):
             found.append((0.1 + 0.3 * rank, spot.value))
-        for depth, span in enumerate(reversed(cell.column)):
+        for depth, span in enumerate(reversed(ctx.column_path(grid, cell))):
             found += [(0.5 + 0.2 * depth, s.value) for s in _headed(ctx, span)]
         spans = [] if _holds_figure(ctx, cell) else cell.row
         for depth, span in enumerate(reversed(spans)):
@@ -41,6 +41,40 @@ def subject_choices(ctx: Context, k: int) -> list[Choice]:
         found += _around(ctx, draft)
     found.sort(key=lambda c: c[0])
     return found
+
+
+def with_port(ctx: Context, k: int, parameter: str) -> str:
+    """Oil and coolant temperatures by where they are taken: going in or coming out."""
+    ports = _PORTS.get(parameter)
+    starts = ctx.starts.get("port")
+    if ports is None or not starts:
+        return parameter
+    draft = ctx.drafts[k]
+    place = ctx.cell_of[k]
+    if place is not None:
+        grid, cell = place
+        spans = (cell.span, *reversed(ctx.column_path(grid, cell)), *reversed(cell.row))
+        for span in spans:
+            for spot in ctx.spots_in("port", span):
+                return ports.get(spot.value, parameter)
+        return parameter
+    spots = ctx.roles["port"]
+    here = bisect_left(starts, draft.i)
+    if here:
+        spot = spots[here - 1]
+        if ctx.barrier(spot.j, draft.i) < 2.5 and not ctx.drafts_between(spot.j, draft.i):
+            return ports.get(spot.value, parameter)
+    if here < len(spots):
+        spot = spots[here]
+        if spot.i - draft.j <= 3 and ctx.barrier(draft.j, spot.i) < 0.7:
+            return ports.get(spot.value, parameter)
+    return parameter
+
+
+_PORTS = {
+    "oil temperature": {"in": "oil inlet temperature", "out": "oil outlet temperature"},
+    "coolant temperature": {"out": "coolant outlet temperature"},
+}
 
 
 def _holds_figure(ctx: Context, cell: GridCell) -> bool:

@@ -129,12 +129,16 @@ def _figure_above(t: Tokens, i: int) -> bool:
         above = text.rfind("\n", 0, line - 1) + 1
         row = text[above : line - 1]
         line = above
-        found = [
-            m.group()
-            for m in _CELL.finditer(row)
-            if m.start() <= column + 1 and m.end() >= column - 1
-        ]
-        cell = found[-1] if found else ""
+        cell = ""
+        for margin in (0, 2, 5):
+            found = [
+                m.group()
+                for m in _CELL.finditer(row)
+                if m.start() <= column + margin and m.end() > column - margin
+            ]
+            if found:
+                cell = found[-1]
+                break
         if any(c.isdigit() or c in "〇一二三四五六七八九十" for c in cell):
             return True
         if cell.strip(" .") and cell.strip(" .").lower() not in _MARKS_AND_WORDS:
@@ -142,7 +146,7 @@ def _figure_above(t: Tokens, i: int) -> bool:
     return False
 
 
-_CELL = re.compile(r"\S+(?: \S+)*")
+_CELL = re.compile(r"то же|\S+")
 _MARKS_AND_WORDS = frozenset({
     '"', "''", "”", "“", "″", ",,", "„", "〃", "々", "仝", "同上", "»", "«", "do", "id", "idem", "dito",
     "dto", "desgl", "dgl", "desgleichen", "то же", "тоже", "d°", "ditto",
@@ -265,8 +269,12 @@ def unbind_minimum(reader: ValueReader, drafts: list[Draft]) -> None:
             continue
         if draft.unit_end - at > 2 or draft.senses[0].kind != "time":
             continue
-        lo, hi = max(0, draft.i - 14), min(len(t), draft.j + 8)
-        if any(t.norm[m] in _MAXIMA for m in range(lo, hi)):
+        if draft.i and (t.norm[draft.i - 1] == "(" or t.norm[draft.i - 1] in _MAXIMA):
+            continue
+        follow = range(draft.unit_end, min(len(t), draft.unit_end + 3))
+        bare = any(t.kind[m] in _NUMERIC for m in follow if t.gap[m] < 3)
+        window = range(draft.unit_end, min(len(t), draft.unit_end + 5))
+        if bare and any(t.norm[m] in _MAXIMA for m in window):
             draft.senses = ()
             draft.j = at
             draft.unit_at = draft.unit_end = -1
@@ -291,6 +299,9 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
         match = read_unit(t, j + 1, reader.tradition)  # "half an hour"
         if match is not None:
             return match
+    if t.norm[j : j + 1] == ['"'] and t.gap[j] and _ditto_end(reader, j) and "\n" in t.text:
+        if not _figure_above(t, j):
+            return None  # a ditto under a unit, and no inches
     match = read_unit(t, j, reader.tradition)
     if match is None and j in reader.mentions and len(t.norm[j]) > 2:
         return None
@@ -356,6 +367,8 @@ def _range(
     k = 0
     if t.kind[j] == SIGN and mark in RANGE_MARKS:
         k = j + 1
+        if k < n and t.gap[j] >= 2 and t.gap[k] >= 2:
+            return False  # a dash in a cell of its own
         if mark == "-":
             if k < n and t.norm[k] == "-" and t.gap[k] == 0:
                 k += 1

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from functools import cache
+from unicodedata import east_asian_width
 
 from reconcile.reference import load_rows
 
@@ -152,11 +153,23 @@ def cut_line(start: int, text: str, *, apart: bool = False) -> Line:
         if len(line.segs) > MAX_SEGMENTS:
             line.segs = line.segs[:1]
             break
-    if "\t" in text:
+    if not text.isascii() and any(c in _WIDE for c in map(east_asian_width, text)):
+        for seg in line.segs:
+            seg.lo = _width(text[: seg.start - start])
+            seg.hi = seg.lo + _width(seg.text)
+    elif "\t" in text:
         for seg in line.segs:
             seg.lo = len(text[: seg.start - start].expandtabs(8))
             seg.hi = seg.lo + len(seg.text)
     return line
+
+
+_WIDE = frozenset("WF")
+
+
+def _width(text: str) -> int:
+    """Columns that `text` takes where Chinese signs are twice as wide as letters."""
+    return sum(2 if east_asian_width(c) in _WIDE else 1 for c in text)
 
 
 def _seg(start: int, text: str, lo: int, hi: int, leads: bool = False) -> Seg:

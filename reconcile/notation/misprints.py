@@ -49,8 +49,13 @@ def _skeletons() -> dict[str, tuple[Sense, ...]]:
     return {k: tuple(v) for k, v in found.items()}
 
 
+@cache
+def _lone_skeletons() -> frozenset[str]:
+    return frozenset(skeleton(word) for word in _LONE)
+
+
 _KINDS = frozenset({"pressure", "rotational_speed", "speed", "specific_consumption"})
-_LONE = frozenset({"rpm", "mph", "psi", "km/h", "atü", "ata", "knots", "об"})
+_LONE = frozenset({"rpm", "mph", "psi", "km/h", "atü", "knots", "об"})
 
 
 @cache
@@ -85,6 +90,7 @@ def read_misprinted_unit(
     if i >= n or tokens.kind[i] == NUMBER or gap[i] > 1:
         return None
     table = _skeletons()
+    lone = _lone_skeletons()
     best: UnitMatch | None = None
     joined = ""
     j = i
@@ -98,7 +104,8 @@ def read_misprinted_unit(
         joined += piece
         if j <= reach:
             continue
-        if len(joined) > 2 and (senses := table.get(skeleton(joined))):
+        key = skeleton(joined)
+        if len(joined) > 2 and (senses := table.get(key)) and (j == i + 1 or key not in lone):
             fit = tuple(s for s in senses if not s.traditions or tradition in s.traditions)
             if fit:
                 best = UnitMatch(j, fit, "")

@@ -217,6 +217,9 @@ _PIECE = re.compile(rf"\d+(?:[.,·'’:]\d+)*|[{LETTERS}]+[²³]?|.", re.S)
 _NUMERIC = re.compile(r"\d+(?:[.,·'’:]\d+)*")
 
 
+_MISPRINTED_WORDS = {"1b": "lb", "1bs": "lbs", "p5i": "psi", "rp0m": "rpm", "1n": "in", "0il": "oil"}
+
+
 @lru_cache(maxsize=16384)
 def _split_cluster(
     raw: str, unit_words: frozenset[str], known: frozenset[str] = frozenset()
@@ -225,6 +228,8 @@ def _split_cluster(
     whole = fold_word(raw)
     if whole in unit_words:
         return ((WORD, whole, len(raw)),)
+    if whole in _MISPRINTED_WORDS:
+        return ((WORD, _MISPRINTED_WORDS[whole], len(raw)),)
     if raw[0] in "xXхХ" and raw[1:] in {"10", "100", "1000"}:
         return ((SIGN, "×", 1), (NUMBER, raw[1:], len(raw) - 1))
     pieces = _PIECE.findall(raw)

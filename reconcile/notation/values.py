@@ -88,6 +88,10 @@ class ValueReader:
             return None
         kind = t.kind[i]
         if kind == NUMBER:
+            if not self.continental and i + 1 < len(t) and t.raw(i + 1) == "l":
+                last = self._final_one(i)
+                if last is not None:
+                    return last
             return self._pulled_apart(i) or self._printed(i)
         if kind == BLUR:
             whole = self._pulled_apart(i)
@@ -133,6 +137,8 @@ class ValueReader:
         if joined is None:
             return None
         t = self.t
+        if t.norm[joined.end - 1] == "0" and joined.end < len(t) and not t.gap[joined.end]:
+            return None  # "85 0C"
         if joined.needs_unit:
             if self._vulgar(joined.end - 1) is not None or (i and t.kind[i - 1] == NUMBER):
                 return None
@@ -152,16 +158,33 @@ class ValueReader:
             ),
         )
 
+    def _final_one(self, i: int) -> Number | None:
+        """``8l kts``: an l printed close after figures, before a unit, is a 1, and no litre."""
+        t = self.t
+        follows = read_unit(t, i + 2, self.tradition) is not None or (
+            i + 2 >= len(t) or t.norm[i + 2] in ";,("
+        )
+        if t.gap[i + 1] or not follows or not t.norm[i].isdigit():
+            return None
+        numeral = read_blurred(t.norm[i] + "l", False)
+        return None if numeral is None else Number(i + 2, replace(numeral, doubtful=False))
+
     def _letters_only(self, i: int) -> Number | None:
         """``lOO``: a number of which no figure was read as one."""
         t = self.t
         raw = t.raw(i)
-        if len(raw) < 2 or "O" not in raw or not set(raw) <= _LETTER_FIGURES:
+        if raw in {"l", "ll", "lI"} and i + 1 < len(t) and t.norm[i + 1] == ",":
+            return self._pulled_apart(i)
+        if len(raw) < 2 or not set(raw) <= _LETTER_FIGURES:
+            return None
+        if "O" not in raw and ("l" not in raw or raw.isalpha() and raw.islower()):
             return None
         numeral = read_blurred(raw, self.continental)
         if numeral is None:
             return None
-        if "l" not in raw and read_unit(t, i + 1, self.tradition) is None:
+        if ("l" not in raw or "O" not in raw) and read_unit(
+            t, i + 1, self.tradition
+        ) is None:
             return None
         return Number(i + 1, replace(numeral, doubtful="l" not in raw))
 
