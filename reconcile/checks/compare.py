@@ -27,7 +27,10 @@ if TYPE_CHECKING:
 
 _FORMLESS = ("unknown", "none", "differential")
 _LITERAL = re.compile(r"[-+−–]?\s*\d+(?:,\d{3})*(?:\.\d+)?|[-+−–]?\s*\.\d+")
-_ENGLISH = re.compile(r"r\.?p\.?m|revs|ft|feet|lb|m\.?p\.?h|knot|gal|in\.", re.IGNORECASE)
+_CONTINENTAL = re.compile(r"[UT]/|[a-z]/mn|Umdr|tr/min|giri|tours|\bob\b|[а-я]|回転", re.IGNORECASE)
+_SQUARE = re.compile(r"sq|/|p\.?s\.?i|cm|in|□|at", re.IGNORECASE)
+_BARE = {"[psi]": "[lb_av]", "kgf/cm2": "kg"}
+"""Pressures that are written with the bare name of a mass."""
 _LEAST_ODDS = 1e-4
 
 
@@ -79,6 +82,7 @@ def compare_in(
     `letter`: a copy against its model, where even a difference within rounding is doubtful.
     """
     ids = (figure_a.id, figure_b.id)
+    figure_a, figure_b = _of_one_kind(figure_a, figure_b)
     parameter = figure_a.parameter or figure_b.parameter or parameter
     ambient = ambient_at(context.height_m)
     if reason := _not_comparable(figure_a, figure_b):
@@ -106,7 +110,9 @@ def compare_in(
             twins=twins,
             context=context,
             parameter=parameter,
-            natural_form=_natural_forms().get(parameter or "", ""),
+            natural_form="gauge"
+            if "gauge" in (form_a, form_b)
+            else _natural_forms().get(parameter or "", ""),
             conditions_differ=_differ(figure_a.condition, figure_b.condition),
             copy=copy,
         )
@@ -146,7 +152,8 @@ def _not_comparable(a: Figure, b: Figure) -> str:
 
 _INTAKE_UNITS = frozenset({"[in_i'Hg]", "mm[Hg]", "cm[Hg]", "att"})
 _LEAST_INTAKE = 20000
-"""Pa: an absolute intake pressure below this is hardly one. Common practice, no source."""
+_MOST_INTAKE = 350000
+"""Pa: below and above these an intake pressure is hardly one. Common practice, no source."""
 
 
 @cache
@@ -156,6 +163,17 @@ def _natural_forms() -> dict[str, str]:
         for row in load_rows("notation/forms")
         if not row["traditions"]
     }
+
+
+def _of_one_kind(a: Figure, b: Figure) -> tuple[Figure, Figure]:
+    """Bare pounds or kilograms read as a pressure are a mass beside a mass."""
+    pair = [a, b]
+    for at, (one, other) in enumerate(((a, b), (b, a))):
+        mass = _BARE.get(one.unit)
+        if other.kind == "mass" and mass and not _SQUARE.search(one.as_written):
+            bare = replace(one.quantity, unit=mass, unit_slug="", kind="mass", form="none")
+            pair[at] = replace(one, quantity=bare, parameter=other.parameter)
+    return pair[0], pair[1]
 
 
 def _common_forms(a: Figure, b: Figure, parameter: str | None) -> tuple[str, str]:
@@ -172,7 +190,7 @@ def _common_forms(a: Figure, b: Figure, parameter: str | None) -> tuple[str, str
             continue
         if forms[at] == "unknown" and theirs not in _FORMLESS:
             natural = _natural_forms().get(parameter or "", "")
-            forms[at] = natural or _form_beside(one, other)
+            forms[at] = natural if natural not in ("", "absolute") else _form_beside(one, other)
         elif theirs not in _FORMLESS:
             forms[at] = theirs
     return forms[0], forms[1]
@@ -184,11 +202,16 @@ def _is_small(figure: Figure) -> bool:
 
 
 def _form_beside(one: Figure, other: Figure) -> str:
-    """Form of a bare pressure beside an absolute one: boost, unless only absolute fits."""
+    """Form of a bare pressure beside an absolute one: boost, unless only absolute fits.
+
+    Beside one that no intake could have, it is taken for gauge, as bare pressures are.
+    """
     theirs = str(other.reference_form)
+    plain, known = side_of(one, form="absolute"), side_of(other)
+    if theirs == "absolute" and known is not None and min(known.si) > _MOST_INTAKE:
+        return "gauge"
     if theirs != "absolute" or one.unit != "[psi]" or other.unit not in _INTAKE_UNITS:
         return theirs
-    plain, known = side_of(one, form="absolute"), side_of(other)
     fits = plain is not None and known is not None and judge(plain, known) != "contradicts"
     return "absolute" if fits else "fixed_datum"
 
@@ -249,7 +272,7 @@ def _literal(figure: Figure, side: Side) -> Side | None:
     number = Fraction(digits)
     if number == side.ends[0]:
         return None
-    if number * 1000 == side.ends[0] and not _ENGLISH.search(figure.as_written):
+    if number * 1000 == side.ends[0] and _CONTINENTAL.search(figure.as_written):
         return None  # "2.800 U/min" says 2800 as it stands
     decimals = len(digits.partition(".")[2])
     return side.renumbered((number,), Fraction(1, 10**decimals))

@@ -93,8 +93,10 @@ def converted(to: Side, source: Side) -> Side:
 
 
 def fitting_place(number: Fraction, like: Side) -> Fraction:
-    """A last place for `number` that is no coarser than three figures, nor than `like`'s."""
+    """A last place for `number`, `like`'s where that leaves three or four figures."""
     place = like.place
+    while abs(number) >= 10**4 * place and place < 1:
+        place *= 10
     while place > abs(number) / 100 and number:
         place /= 10
     return place

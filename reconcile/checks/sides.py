@@ -162,8 +162,9 @@ def side_of_quantity(
         return None
     form = form or quantity.form
     datum = datum_pressure(quantity.datum)
-    unit = quantity.unit_slug or quantity.unit
     try:
+        # The kind tells units of one code apart: "1" is a ratio, or a specific gravity.
+        unit = unit_row(quantity.unit_slug or quantity.unit, kind=quantity.kind).slug
         scale = scale_of(unit, form, ambient, datum, quantity.is_difference)
     except UnknownUnitError:
         return None
