@@ -265,7 +265,7 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
         return None
     if ctx.cell_of[k] is not None:
         return _in_cell(ctx, k, meanings) or _guessed(draft, _in_text(ctx, k, meanings))
-    if ctx.grids and (found := headed(ctx, k, subject_choices(ctx, k))) is not None:
+    if ctx.grids and not draft.words_only and (found := headed(ctx, k, subject_choices(ctx, k))) is not None:
         return _as_headed(ctx, draft, *found, 1)
     if _counted(ctx, draft):
         return None

@@ -31,6 +31,8 @@ def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
         ):
             begin += 1
         slug = _denominators(ctx, begin, draft.i)
+    if not slug and k:
+        slug = _as_before(ctx, k)
     if not slug:
         return _same_basis(ctx, k, senses)
     table = compositions()
@@ -42,13 +44,27 @@ def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
     return tuple(composed) or senses
 
 
+def _as_before(ctx: Context, k: int) -> str:
+    """What the figure before is per, where this one goes on in the same unit."""
+    first, draft = ctx.drafts[k - 1], ctx.drafts[k]
+    if first.sense is None or not first.senses or not draft.senses:
+        return ""
+    over = first.sense.unit.removeprefix(draft.senses[0].unit)
+    if first.senses[0].unit != first.sense.unit and over.startswith("/") and (
+        ctx.barrier(first.j, draft.i) < 2.5 and over[1:] in {"h", "min", "s"}
+    ):
+        return over[1:]
+    return ""
+
+
 def _denominators(ctx: Context, i: int, j: int) -> str:
     t = ctx.t
     slugs = []
     while i < j:
         if t.kind[i] == WORD and t.norm[i] in _PER and ctx.owner[i] < 0 and i + 1 < j:
             match = walk(denominator_trie(), t, i + 1)
-            if match is not None and match.end <= j + 1:
+            elided = match is not None and t.norm[match.end : match.end + 1] == ["'"]
+            if match is not None and match.end <= j + 1 and not elided:
                 slugs.append(match.what[0])
                 i = match.end
                 continue

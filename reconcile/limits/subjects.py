@@ -6,6 +6,7 @@ from bisect import bisect_left
 from collections.abc import Iterator
 
 from reconcile.limits.context import Context, Spot
+from reconcile.limits.headings import own_headings
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.terms import default_parameter, subject_kinds
 from reconcile.notation.drafts import Draft
@@ -28,7 +29,7 @@ def subject_choices(ctx: Context, k: int) -> list[Choice]:
         own = (cell.span[0], draft.start)
         for rank, spot in enumerate(reversed(ctx.spots_in("subject", own))):
             found.append((0.1 + 0.3 * rank, spot.value))
-        for depth, span in enumerate(reversed(ctx.column_path(grid, cell))):
+        for depth, span in enumerate(reversed(own_headings(ctx, grid, cell))):
             found += [(0.5 + 0.2 * depth, s.value) for s in _headed(ctx, span)]
         spans = [] if _holds_figure(ctx, cell) else cell.row
         for depth, span in enumerate(reversed(spans)):

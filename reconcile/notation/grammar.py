@@ -167,6 +167,8 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
         and (i < 2 or t.kind[i - 2] not in _NUMERIC)
     ):
         return Draft(i, number.end)  # "(× 100)" says how the dial is marked
+    if number is not None and t.norm[i : i + 2] == ["1", "'"] and i and t.norm[i - 1] in _PER_MINUTE:
+        return Draft(i, i + 2)  # "giri/1'" at the head of a column
     if number is None or _is_clock(reader, i, number):
         return None
     # "2 x 145 l": the count is not part of the figure
@@ -256,6 +258,7 @@ def _is_clock(reader: ValueReader, i: int, number: Number) -> bool:
     return after in _YEARS and len(raw) == 4 and raw[:2] in {"18", "19"}
 
 
+_PER_MINUTE = frozenset({"/", "al", "giri"})
 _HOURS = frozenset({"hours", "hrs", "h", "uhr", "hour", "hr", "час"})
 _YEARS = frozenset({"г", "гг", "года", "год", "году"})
 

@@ -1,0 +1,212 @@
+"""What the headings of a table say its cells are measured in.
+
+A column's unit stands in its own headings, or in those of its row, or over the whole
+table. A heading that is itself a number ("30,000" under "Weight, lb.") takes the unit
+over it for its own, and leaves none to the cells below.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from typing import NamedTuple
+
+from reconcile.limits.context import Context, Deck
+from reconcile.limits.terms import subject_kinds
+from reconcile.notation.drafts import Draft
+from reconcile.notation.grid import Grid, GridCell
+from reconcile.notation.lexicon import Sense, unit_words
+from reconcile.notation.tokens import read_tokens
+from reconcile.notation.unitwords import PER, read_unit
+
+Span = tuple[int, int]
+Senses = tuple[Sense, ...]
+
+
+class Stated(NamedTuple):
+    """Units that headings state: one, or one for each number of a cell in turn."""
+
+    units: tuple[Senses, ...]
+    where: str
+    """ "column", "row" or "table"."""
+
+
+def stated_units(ctx: Context, k: int) -> Stated | None:
+    """Units that the headings over and beside draft `k` state, or None."""
+    place = ctx.cell_of[k]
+    if place is None:
+        outer = _over_heading(ctx, ctx.drafts[k])
+        units = _innermost(_decks(ctx, outer)) if outer else ()
+        return Stated(units, "column") if units else None
+    grid, cell = place
+    units = _innermost(_decks(ctx, ctx.column_path(grid, cell)))
+    if units:
+        return Stated(units, "column")
+    labelled = _label_heads(grid)
+    units = _innermost(_decks(ctx, tuple(span for span in cell.row if span not in labelled)))
+    if units:
+        return Stated(units, "row")
+    if grid.caption is not None:
+        found = _deck(ctx, (grid.caption,)).units
+        if len(found) == 1 and _suits(ctx, grid, cell, found[0]):
+            return Stated(found, "table")
+    return None
+
+
+def unit_of(ctx: Context, k: int, stated: Stated) -> Senses:
+    """Of the units a heading states, that of draft `k`: the second number takes the second."""
+    units = stated.units
+    place = ctx.cell_of[k]
+    if len(units) == 1 or place is None:
+        return units[0]
+    begin = place[1].span[0]
+    at = 0
+    while at < k and ctx.drafts[k - at - 1].start >= begin:
+        at += 1
+    return units[min(at, len(units) - 1)]
+
+
+def own_headings(ctx: Context, grid: Grid, cell: GridCell) -> tuple[Span, ...]:
+    """Column headings of a cell, without those that only say what a number under them is.
+
+    Of "30,000" under "Weight, lb." neither measures the cell: both say when it holds.
+    """
+    path = ctx.column_path(grid, cell)
+    kept: list[Span] = []
+    owed = False
+    for span in reversed(path):
+        deck = _deck(ctx, (span,))
+        if deck.bare:
+            owed = True
+        elif not owed:
+            kept.append(span)
+        elif deck.units or ctx.spots_in("subject", span):
+            owed = False
+    return tuple(reversed(kept))
+
+
+def _innermost(decks: list[Deck]) -> tuple[Senses, ...]:
+    """Units of the deck nearest the cells that states one for them."""
+    owed = 0
+    for deck in reversed(decks):
+        if deck.units:
+            if not owed:
+                return deck.units
+            owed -= 1
+        elif deck.bare:
+            owed = 1
+    return ()
+
+
+def _decks(ctx: Context, path: tuple[Span, ...]) -> list[Deck]:
+    decks: list[Deck] = []
+    i = 0
+    while i < len(path):
+        spans: tuple[Span, ...] = (path[i],)
+        while i + 1 < len(path) and _runs_on(ctx, path[i], path[i + 1]):
+            i += 1
+            spans = (*spans, path[i])
+        decks.append(_deck(ctx, spans))
+        i += 1
+    return decks
+
+
+def _runs_on(ctx: Context, outer: Span, inner: Span) -> bool:
+    """Whether a heading goes on in the deck below: it ends in, or that begins with, "per"."""
+    i, j = ctx.token_range(outer)
+    m, n = ctx.token_range(inner)
+    if j <= i or n <= m:
+        return False
+    norm = ctx.t.norm
+    return norm[j - 1] in _PER or (norm[m] in _PER and n - m > 1 and bool(ctx.units_in(outer)))
+
+
+_PER = PER - {"a", "an", "the", "в", "на", "à", "al", "all"}
+
+
+def _deck(ctx: Context, spans: tuple[Span, ...]) -> Deck:
+    found = ctx.decks.get(spans)
+    if found is None:
+        found = ctx.decks[spans] = _read_deck(ctx, spans)
+    return found
+
+
+def _read_deck(ctx: Context, spans: tuple[Span, ...]) -> Deck:
+    if len(spans) == 1:
+        units = tuple(u.senses for u in ctx.units_in(spans[0]) if _stands(ctx, u.i, u.j, spans[0]))
+    else:
+        units = _read_joined(ctx, " ".join(ctx.t.text[a:b] for a, b in spans))
+    i, j = ctx.token_range(spans[-1])
+    owner = ctx.owner[i] if i < j else -1
+    bare = owner >= 0 and not (ctx.drafts[owner].senses or ctx.drafts[owner].words_only)
+    return Deck(units, bare)
+
+
+def _stands(ctx: Context, i: int, j: int, span: Span) -> bool:
+    """Whether a unit word in a heading is the unit of the cells.
+
+    Not what a quantity is counted per ("per minute"), and not "Min." for a minimum, as a
+    "Max." elsewhere shows.
+    """
+    norm = ctx.t.norm
+    if i > ctx.token_range(span)[0] and norm[i - 1] in _PER:
+        return False
+    if j - i > 2 or norm[i] != "min":
+        return True
+    return not any(spot.value == "max" for spot in ctx.roles.get("bound", ()))
+
+
+def _read_joined(ctx: Context, text: str) -> tuple[Senses, ...]:
+    tokens = read_tokens(text, unit_words())
+    found = []
+    i = 0
+    while i < len(tokens):
+        match = read_unit(tokens, i, ctx.tradition)
+        if match is None:
+            i += 1
+            continue
+        found.append(match.senses)
+        i = match.end
+    return tuple(found)
+
+
+def _label_heads(grid: Grid) -> frozenset[Span]:
+    """Headings over the row labels, where those are numbers: their unit is the labels' own."""
+    return frozenset(span for cell in grid.cells if cell.at[1] == 0 for span in cell.column)
+
+
+def _over_heading(ctx: Context, draft: Draft) -> tuple[Span, ...]:
+    """Headings over the heading that a number stands in."""
+    last = bisect_right(ctx.grid_starts, draft.start)
+    for grid in reversed(ctx.grids[max(0, last - 4) : last]):
+        if not grid.span[0] <= draft.start < grid.span[1]:
+            continue
+        heads = ctx.heads.get(id(grid))
+        if heads is None:
+            heads = ctx.heads[id(grid)] = {
+                span: cell.column[:depth]
+                for cell in grid.cells
+                for depth, span in enumerate(cell.column)
+            }
+        for span, outer in heads.items():
+            if span[0] <= draft.start < span[1]:
+                return outer
+    return ()
+
+
+def _suits(ctx: Context, grid: Grid, cell: GridCell, senses: Senses) -> bool:
+    """Whether a unit over the whole table can be a cell's: no heading speaks against it."""
+    kinds = {sense.kind for sense in senses}
+    caption = grid.caption or (0, 0)
+    generic = any(s.value in kinds for s in ctx.spots_in("generic", caption))
+    if generic or _measures(ctx, caption, kinds):
+        return True
+    for span in (*reversed(own_headings(ctx, grid, cell)), *reversed(cell.row)):
+        if ctx.spots_in("subject", span):
+            return _measures(ctx, span, kinds)
+    return True
+
+
+def _measures(ctx: Context, span: Span, kinds: set[str]) -> bool:
+    """Whether something named in `span` comes in one of `kinds`."""
+    known = subject_kinds()
+    return any(kinds & set(known.get(s.value, ())) for s in ctx.spots_in("subject", span))
