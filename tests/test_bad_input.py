@@ -77,8 +77,8 @@ def not_a_workbook(path: Path) -> None:
 CASES: list[tuple[str, Callable[[Path], None], str]] = [
     ("empty.txt", empty, "empty|holds nothing|no text"),
     ("empty.pdf", empty, "empty|holds nothing"),
-    ("blank.txt", blank, "empty|holds nothing|no text"),
-    ("pictures.pdf", image_only, "no text layer"),
+    ("blank.txt", blank, "blanks only|holds nothing"),
+    ("pictures.pdf", image_only, "text layer"),
     ("locked.pdf", encrypted, "password|encrypted|locked"),
     ("cut.pdf", truncated, "truncated|damaged|cut|cannot be opened"),
     ("picture.pdf", png_named_pdf, "PNG|picture|image"),
