@@ -35,7 +35,9 @@ class _Reader(HTMLParser):
         self.pre = 0
         self.tables: list[list[list[str]]] = []
         self.cell: list[str] | None = None
-        self.spans: list[tuple[int, int]] = []
+        self.spans: tuple[int, int] = (1, 1)
+        self.reaching: list[dict[int, int]] = []
+        """For each open table, how many rows further a cell above reaches, by column."""
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         if tag in _HIDDEN:
@@ -43,16 +45,17 @@ class _Reader(HTMLParser):
         elif tag == "table":
             self._end_cell()
             self.tables.append([])
+            self.reaching.append({})
         elif tag == "tr" and self.tables:
             self._end_cell()
+            self._end_row()
             self.tables[-1].append([])
         elif tag in ("td", "th") and self.tables:
             self._end_cell()
             if not self.tables[-1]:
                 self.tables[-1].append([])
             self.cell = []
-            span = dict(attrs).get("colspan") or "1"
-            self.spans.append((len(self.tables), int(span) if span.isdigit() else 1))
+            self.spans = _number(attrs, "colspan"), _number(attrs, "rowspan")
         elif tag == "sup":
             self.raised = True
         elif tag == "pre":
@@ -69,6 +72,7 @@ class _Reader(HTMLParser):
         elif tag == "table" and self.tables:
             self._end_cell()
             rows = self.tables.pop()
+            self.reaching.pop()
             text = "\n\n" + lay_out(rows) + "\n\n"
             if self.tables:
                 self._put(" ".join(text.split()))
@@ -100,13 +104,29 @@ class _Reader(HTMLParser):
         if words:
             out.append(words)
 
+    def _end_row(self) -> None:
+        if self.tables[-1]:
+            row, reaching = self.tables[-1][-1], self.reaching[-1]
+            for column in reaching:
+                if column >= len(row):
+                    reaching[column] = max(0, reaching[column] - 1)
+
     def _end_cell(self) -> None:
         if self.cell is not None and self.tables and self.tables[-1]:
-            row = self.tables[-1][-1]
-            row.append("".join(self.cell).strip())
-            _, span = self.spans.pop()
-            row.extend([""] * (min(span, 50) - 1))
+            row, reaching = self.tables[-1][-1], self.reaching[-1]
+            while reaching.get(len(row), 0):  # a cell above reaches down into this place
+                reaching[len(row)] -= 1
+                row.append("")
+            across, down = self.spans
+            for column in range(len(row), len(row) + across):
+                reaching[column] = down - 1
+            row.extend(["".join(self.cell).strip(), *[""] * (across - 1)])
         self.cell = None
+
+
+def _number(attrs: list[tuple[str, str | None]], name: str) -> int:
+    value = dict(attrs).get(name) or "1"
+    return max(1, min(int(value), 50)) if value.isascii() and value.isdigit() else 1
 
 
 def read_html_pages(path: Path, source_id: str, encoding: str) -> Iterator[Page]:

@@ -7,6 +7,7 @@ import datetime
 import zipfile
 from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import Any
 
 from reconcile.errors import (
     DamagedSourceError,
@@ -16,10 +17,12 @@ from reconcile.errors import (
 )
 from reconcile.records import Page
 from reconcile.sources.opening import Look
+from reconcile.sources.sheet_formats import UNSAVED, Formats, show_number
 from reconcile.sources.text import read_lines
 
 MAX_ROWS = 2_000
 """Rows on one page; a longer sheet goes on over more pages."""
+MAX_CELLS = 2_000_000
 MAX_BOOK = 200_000_000
 """Unpacked size [bytes] beyond which a workbook is refused."""
 
@@ -124,7 +127,7 @@ def open_book_pages(seen: Look, source_id: str) -> Iterator[Page]:
         raise DamagedSourceError(
             "is damaged or no workbook", where=name, do="save it again, or as CSV"
         ) from None
-    return _book_pages(book, names, name, source_id)
+    return _book_pages(book, names, seen.path, source_id)
 
 
 def _is_locked(path: Path) -> bool:
@@ -161,37 +164,68 @@ def _check_archive(path: Path) -> None:
         )
 
 
-def _book_pages(book: object, names: list[str], where: str, source_id: str) -> Iterator[Page]:
+def _book_pages(book: Any, names: list[str], path: Path, source_id: str) -> Iterator[Page]:
     seen = False
     number = 0
-    for name in names:
-        try:
-            sheet = book.get_sheet_by_name(name)  # type: ignore[attr-defined]
-            rows = [
-                [_cell(value) for value in row] for row in sheet.to_python(skip_empty_area=False)
-            ]
-        except Exception as error:
-            raise DamagedSourceError(
-                f"sheet {name!r} cannot be read ({type(error).__name__})",
-                where=where,
-                do="save it again, or as CSV",
-            ) from None
-        seen = seen or any(any(row) for row in rows)
-        for at in range(0, max(1, len(rows)), MAX_ROWS):
-            number += 1
-            text = lay_out(rows[at : at + MAX_ROWS])
-            yield Page(source_id, number, text, how="sheet", printed_number=name)
+    formats = Formats(path)
+    try:
+        for name in names:
+            rows, unsaved = _sheet_rows(book, name, path.name, formats)
+            seen = seen or any(any(row) for row in rows)
+            note = f"formulas without a stored value: {unsaved}; open and save the workbook"
+            for at in range(0, max(1, len(rows)), MAX_ROWS):
+                number += 1
+                yield Page(
+                    source_id, number, lay_out(rows[at : at + MAX_ROWS]), how="sheet",
+                    printed_number=name, notes=(note,) if unsaved and not at else (),
+                )  # fmt: skip
+    finally:
+        formats.close()
     if not seen:
-        raise EmptySourceError("all its sheets are blank", where=where)
+        raise EmptySourceError("all its sheets are blank", where=path.name)
 
 
-def _cell(value: object) -> str:
+def _sheet_rows(book: Any, name: str, where: str, formats: Formats) -> tuple[list[list[str]], int]:
+    """Cells of a sheet as shown, and the number of formulas without a stored value."""
+    try:
+        sheet = book.get_sheet_by_name(name)
+        if sheet.total_height * sheet.total_width > MAX_CELLS:
+            raise OversizeSourceError(
+                f"sheet {name!r} spans more than {MAX_CELLS:,} cells",
+                where=where,
+                do="save the part that matters as CSV",
+            )
+        values = sheet.to_python(skip_empty_area=False)
+    except OversizeSourceError:
+        raise
+    except Exception as error:
+        raise DamagedSourceError(
+            f"sheet {name!r} cannot be read ({type(error).__name__})",
+            where=where,
+            do="save it again, or as CSV",
+        ) from None
+    shown, formulas = formats.of_sheet(name)
+    unsaved = 0
+    rows = []
+    for i, row in enumerate(values):
+        cells = []
+        for j, value in enumerate(row):
+            if (i, j) in formulas and (value is None or value == ""):
+                unsaved += 1
+                cells.append(UNSAVED)
+            else:
+                cells.append(_cell(value, shown.get((i, j), "")))
+        rows.append(cells)
+    return rows, unsaved
+
+
+def _cell(value: object, number_format: str = "") -> str:
     if value is None:
         return ""
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if isinstance(value, float):
-        return str(int(value)) if value.is_integer() and abs(value) < 1e15 else repr(value)
+    if isinstance(value, int | float):
+        return show_number(float(value), number_format)
     if isinstance(value, datetime.datetime) and value.time() == datetime.time():
         return value.date().isoformat()
     if isinstance(value, datetime.date | datetime.time):

@@ -9,7 +9,7 @@ import openpyxl
 import pytest
 import xlsxwriter
 
-from reconcile.errors import EncryptedSourceError
+from reconcile.errors import EncryptedSourceError, OversizeSourceError
 from reconcile.notation.grid import find_grids
 from reconcile.sources import read_source
 
@@ -110,3 +110,64 @@ def test_web_page(tmp_path: Path) -> None:
     [grid] = find_grids(page.text)
     heads = {tuple(page.text[slice(*s)] for s in c.column) for c in grid.cells}
     assert heads == {("Temp. °C.", "Cool."), ("Temp. °C.", "Oil")}
+
+
+def test_numbers_as_shown(tmp_path: Path) -> None:
+    """Places, per cent and units that only the format writes are read; nothing is rounded."""
+    path = tmp_path / "a.xlsx"
+    book = xlsxwriter.Workbook(path)
+    sheet = book.add_worksheet("Limits")
+    shown = [
+        (4.5, "0.00", "4.50"), (2850, "#,##0", "2,850"), (0.75, "0%", "75%"),
+        (6, '+0" lb./sq.in."', "+6 lb./sq.in."), (3.456, "0.0", "3.456"), (-2, "0.0", "-2.0"),
+        (-2, "0.0;(0.0)", "(2.0)"), (12, "General", "12"), (80, "0 [$°C]", "80 °C"),
+        (1, "yyyy", "1900-01-01"),
+    ]  # fmt: skip
+    sheet.write_row(0, 0, ["What", "Value"])
+    for row, (value, number_format, _) in enumerate(shown, 1):
+        sheet.write(row, 0, "x")
+        sheet.write_number(row, 1, value, book.add_format({"num_format": number_format}))
+    book.close()
+    [page] = read_source(path)[1]
+    cells = [line.split("|")[1].strip() for line in page.text.split("\n")[1:]]
+    assert cells == [text for _, _, text in shown]
+
+
+def test_formula_without_a_value_is_no_blank(tmp_path: Path) -> None:
+    """A formula that was never worked out is shown as such, and counted in a note."""
+    path = tmp_path / "a.xlsx"
+    book = openpyxl.Workbook()
+    book.active.append(["Main", 47])
+    book.active.append(["Both", "=B1*2"])
+    book.save(path)
+    [page] = read_source(path)[1]
+    assert "(formula without a stored value)" in page.text
+    assert page.notes == ("formulas without a stored value: 1; open and save the workbook",)
+
+
+def test_vast_sheet_is_refused(tmp_path: Path) -> None:
+    """A sheet with one cell in its farthest corner is not unrolled."""
+    path = tmp_path / "a.xlsx"
+    book = xlsxwriter.Workbook(path)
+    book.add_worksheet("Far").write(1_048_575, 16_383, 1)
+    book.close()
+    with pytest.raises(OversizeSourceError, match="spans more than"):
+        list(read_source(path)[1])
+
+
+def test_cell_over_two_rows_keeps_the_columns(tmp_path: Path) -> None:
+    """A web page's cell that reaches down leaves its place blank in the rows below."""
+    path = tmp_path / "a.html"
+    path.write_text(
+        "<table><tr><th rowspan=2>Rating<th colspan=2>Temp.<th rowspan=2>Time</tr>"
+        "<tr><th>Cool.<th>Oil</tr>"
+        "<tr><td rowspan=2>Climb<td>125<td>90<td>1 hr.</tr><tr><td>120<td>85<td>2 hrs.</tr>"
+        "<tr><td>Cruise<td>105<td>80<td>3 hrs.</tr></table>"
+    )
+    [page] = read_source(path)[1]
+    [grid] = find_grids(page.text)
+    cells = {
+        (page.text[slice(*c.row[-1])], page.text[slice(*c.column[-1])], page.text[slice(*c.span)])
+        for c in grid.cells
+    }
+    assert {("Climb", "Oil", "85"), ("Climb", "Time", "2 hrs."), ("Cruise", "Cool.", "105")} < cells
