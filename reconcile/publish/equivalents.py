@@ -290,6 +290,25 @@ def _equivalents(quantity: Quantity, bound: str, units: tuple[str, ...]) -> tupl
     return tuple(found)
 
 
+@lru_cache(maxsize=256)
+def _choices(si_unit: str, form: Form) -> tuple[tuple[UnitRow, float, int], ...]:
+    """Usual units, each with its size in SI and the family of its thousandfolds."""
+    families: list[Fraction] = []
+    out = []
+    for row in equivalents(si_unit, form):
+        factor = abs(row.factor)
+        akin = (n for n, other in enumerate(families) if _thousandfold(factor, other))
+        family = next(akin, len(families))
+        if family == len(families):
+            families.append(factor)
+        out.append((row, float(factor), family))
+    return tuple(out)
+
+
+def _thousandfold(a: Fraction, b: Fraction) -> bool:
+    return max(a, b) / min(a, b) in (1, 1000, 1_000_000)
+
+
 def _usual_units(quantity: Quantity, form: Form) -> list[UnitRow]:
     """The first few usual units in which the figure is a number easy to read.
 
@@ -297,22 +316,18 @@ def _usual_units(quantity: Quantity, form: Form) -> list[UnitRow]:
     read, the first few are taken as they come.
     """
     own = quantity.row.slug if form == quantity.form else ""
-    rows = [row for row in equivalents(quantity.row.si_unit, form) if row.slug != own]
     size = max(abs(float(x)) for x in quantity.exact_si() if x is not None)
     if form != quantity.form:
         size += float(find_datum(quantity.datum).pressure)
-    chosen: list[UnitRow] = []
-    for row in rows:
-        easy = size == 0 or row.offset or _EASY[0] <= size / abs(float(row.factor)) < _EASY[1]
-        if easy and not any(_thousandfold(row, other) for other in chosen):
-            chosen.append(row)
-    return (chosen or rows)[:MOST_UNITS]
-
-
-@lru_cache(maxsize=1024)
-def _thousandfold(a: UnitRow, b: UnitRow) -> bool:
-    ratio = max(a.factor, b.factor) / min(a.factor, b.factor)
-    return ratio in (1, 1000, 1_000_000)
+    choices = [choice for choice in _choices(quantity.row.si_unit, form) if choice[0].slug != own]
+    chosen: dict[int, UnitRow] = {}
+    for row, factor, family in choices:
+        easy = size == 0 or row.offset or _EASY[0] <= size / factor < _EASY[1]
+        if easy and family not in chosen:
+            chosen[family] = row
+            if len(chosen) == MOST_UNITS:
+                break
+    return list(chosen.values()) or [row for row, _, _ in choices[:MOST_UNITS]]
 
 
 def figure_equivalents(figure: Figure, bound: str) -> tuple[Equivalent, ...]:

@@ -19,7 +19,7 @@ from reconcile.publish.package import DESCRIPTOR, read_package, schema_name
 from reconcile.publish.parquet import read_parquet
 from reconcile.publish.schemas import frozen_schema
 from reconcile.publish.tei import read_tei
-from reconcile.publish.workbook import read_workbook
+from reconcile.publish.workbook_read import read_workbook
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -2,17 +2,24 @@
 
 Numbers are numbers and text is text: "+6" is written as a string into a cell formatted as
 text, so that no spreadsheet makes a formula of it, even after the cell is edited.
+
+xlsxwriter makes the workbook with every sheet, width, format and heading; the rows are then
+set into the finished sheets as text, which takes a fifth of the time that writing them cell
+by cell does.
 """
 
 from __future__ import annotations
 
+import re
+import zipfile
 from collections.abc import Iterable
 from datetime import datetime
+from io import BytesIO
 from pathlib import Path
 from typing import Any
+from xml.sax.saxutils import escape
 
-from reconcile.errors import ArtefactError
-from reconcile.publish.document import CARRIED, PARTS, SCHEMA, Document
+from reconcile.publish.document import Document
 from reconcile.publish.package import schema_name
 from reconcile.publish.schemas import Schema, frozen_schema
 from reconcile.publish.side import Cells
@@ -26,8 +33,9 @@ SHEETS = {
     "rulings": "Rulings",
     "sources": "Sources",
 }
-_ABOUT, _COLUMNS, _NOTES, _LONG = "Cautions", "Columns", "Notes", "Long texts"
+ABOUT, COLUMNS, NOTES, LONG = "Cautions", "Columns", "Notes", "Long texts"
 _MADE = datetime(2000, 1, 1)  # a fixed day: the same table gives the same bytes
+_STAMP = (1980, 1, 1, 0, 0, 0)
 _CELL_HOLDS = 32_000
 """Characters; a spreadsheet's cell ends at 32 767."""
 _WIDTHS = {"string": 14.0, "number": 12.0, "integer": 8.0, "boolean": 8.0}
@@ -38,7 +46,15 @@ _WIDE = {
     "candidates": 40.0,
     "equivalents": 44.0,
     "sha256": 40.0,
+    "steps": 60.0,
 }
+_MODEL = "a cell of text, whose format the rows take"
+_STYLE = "\0"
+"""Stands for the format of text until its number is known; no text holds it."""
+_MODEL_ROW = re.compile(r'<row r="2"[^>]*>.*?</row>', re.DOTALL)
+_MODEL_STYLE = re.compile(r'<c r="[A-Z]+2" s="(\d+)"')
+_DIMENSION = re.compile(r'<dimension ref="[^"]*"/>')
+_ESCAPED = re.compile(r"(_x[0-9a-fA-F]{4}_)")
 
 
 class _Sheets:
@@ -51,8 +67,10 @@ class _Sheets:
         self.wrapped = book.add_format({"num_format": "@", "text_wrap": True, "valign": "top"})
         self.bold = book.add_format({"bold": True, "font_size": 14})
         self.long: list[tuple[str, int, int, str]] = []
+        self.rows: dict[int, str] = {}
+        """Rows to set into a sheet, by the sheet's number."""
 
-    def add(self, name: str, schema: Schema, rows: list[Cells], frozen_columns: int) -> None:
+    def add(self, name: str, schema: Schema, rows: list[Cells]) -> None:
         """One sheet of rows with a frozen heading and a filter."""
         sheet = self.book.add_worksheet(name)
         fields = schema["fields"]
@@ -60,26 +78,38 @@ class _Sheets:
             kind = field["type"]
             width = _WIDE.get(field["name"], _WIDTHS[kind])
             sheet.set_column(at, at, width, self.text if kind == "string" else None)
-        sheet.freeze_panes(1, frozen_columns)
+        sheet.freeze_panes(1, 1)
         sheet.autofilter(0, 0, max(1, len(rows)), len(fields) - 1)
         for at, field in enumerate(fields):
             sheet.write_string(0, at, field["name"], self.head)
-        write = {
-            "string": sheet.write_string,
-            "number": sheet.write_number,
-            "integer": sheet.write_number,
-            "boolean": sheet.write_boolean,
-        }
-        columns = [(at, f["name"], write[f["type"]]) for at, f in enumerate(fields)]
-        for number, row in enumerate(rows, 1):
-            for at, key, put in columns:
-                value = row.get(key)
+        if rows:
+            sheet.write_string(1, 0, _MODEL, self.text)
+            self.rows[len(self.book.worksheets())] = self._rows(name, fields, rows)
+
+    def _rows(self, sheet: str, fields: list[Schema], rows: list[Cells]) -> str:
+        """All rows as SpreadsheetML, the format of text left open."""
+        columns = [(n, _letters(n), f["name"], f["type"]) for n, f in enumerate(fields)]
+        out = []
+        for number, row in enumerate(rows, 2):
+            out.append(f'<row r="{number}">')
+            for at, letters, name, kind in columns:
+                value = row.get(name)
                 if value is None:
                     continue
-                if value.__class__ is str and len(value) > _CELL_HOLDS:
-                    self.long.append((name, number, at, value))
-                    value = value[:_CELL_HOLDS] + f"… [goes on in sheet {_LONG}]"
-                put(number, at, value)
+                if kind == "string":
+                    if len(value) > _CELL_HOLDS:
+                        self.long.append((sheet, number - 1, at, value))
+                        value = value[:_CELL_HOLDS] + f"… [goes on in sheet {LONG}]"
+                    out.append(
+                        f'<c r="{letters}{number}" s="{_STYLE}" t="inlineStr"><is>'
+                        f'<t xml:space="preserve">{_escape(value)}</t></is></c>'
+                    )
+                elif kind == "boolean":
+                    out.append(f'<c r="{letters}{number}" t="b"><v>{int(value)}</v></c>')
+                else:
+                    out.append(f'<c r="{letters}{number}"><v>{value:.15g}</v></c>')
+            out.append("</row>")
+        return "".join(out)
 
     def add_lines(self, name: str, lines: Iterable[tuple[str, str]], title: str) -> None:
         """A sheet of labelled lines of text."""
@@ -94,6 +124,22 @@ class _Sheets:
                 sheet.write_string(number, 0, label if not start else "")
                 sheet.write_string(number, 1, text[start : start + _CELL_HOLDS])
                 number += 1
+
+
+def _letters(column: int) -> str:
+    """Letters of a column counted from 0."""
+    letters, rest = "", column + 1
+    while rest:
+        rest, last = divmod(rest - 1, 26)
+        letters = chr(65 + last) + letters
+    return letters
+
+
+def _escape(text: str) -> str:
+    """Text for a cell; what looks like an escaped character is kept from being one."""
+    if "_x" in text:
+        text = _ESCAPED.sub(r"_x005F\1", text)
+    return escape(text)
 
 
 def _about(document: Document) -> list[tuple[str, str]]:
@@ -116,26 +162,53 @@ def write_workbook(document: Document, path: Path) -> None:
         "strings_to_formulas": False,
         "strings_to_numbers": False,
         "strings_to_urls": False,
-        "constant_memory": True,
+        "in_memory": True,
     }
     version = document["schema_version"]
-    with xlsxwriter.Workbook(str(path), options) as book:
-        book.set_properties({"title": document["title"], "created": _MADE})
+    frame = BytesIO()
+    with xlsxwriter.Workbook(frame, options) as book:
+        book.set_properties({"title": document["title"][:255], "created": _MADE})
         sheets = _Sheets(book)
-        sheets.add_lines(_ABOUT, _about(document), document["title"])
+        sheets.add_lines(ABOUT, _about(document), document["title"])
         for name, title in SHEETS.items():
-            schema = frozen_schema(schema_name(name), version)
-            sheets.add(title, schema, document[name], 1)
+            sheets.add(title, frozen_schema(schema_name(name), version), document[name])
         columns = [
             (f["name"], f["description"] + _unit_of(f))
             for f in frozen_schema("limits.table", version)["fields"]
         ]
-        sheets.add_lines(_COLUMNS, columns, "Columns of the limit sheets")
+        sheets.add_lines(COLUMNS, columns, "Columns of the limit sheets")
         notes = [(str(n), note) for n, note in enumerate(document["notes"], 1)]
-        sheets.add_lines(_NOTES, notes, "Met while reading the sources")
+        sheets.add_lines(NOTES, notes, "Met while reading the sources")
         if sheets.long:
             lines = [(f"{s}!{r}!{c}", text) for s, r, c, text in sheets.long]
-            sheets.add_lines(_LONG, lines, "Texts too long for one cell")
+            sheets.add_lines(LONG, lines, "Texts too long for one cell")
+    _set_rows(frame, sheets.rows, path)
+
+
+def _set_rows(frame: BytesIO, rows: dict[int, str], path: Path) -> None:
+    """Copy a workbook to `path`, the rows put where each sheet's model row stands."""
+    with zipfile.ZipFile(frame) as old, zipfile.ZipFile(path, "w") as new:
+        for entry in old.infolist():
+            data = old.read(entry)
+            sheet = re.fullmatch(r"xl/worksheets/sheet(\d+)\.xml", entry.filename)
+            if sheet and int(sheet[1]) in rows:
+                data = _with_rows(data.decode(), rows[int(sheet[1])]).encode()
+            if entry.filename == "xl/sharedStrings.xml":
+                data = data.replace(_MODEL.encode(), b"")
+            copy = zipfile.ZipInfo(entry.filename, _STAMP)
+            copy.compress_type = zipfile.ZIP_DEFLATED
+            copy.external_attr = entry.external_attr
+            new.writestr(copy, data, compresslevel=6)
+
+
+def _with_rows(xml: str, rows: str) -> str:
+    model = _MODEL_ROW.search(xml)
+    style = _MODEL_STYLE.search(model[0]) if model else None
+    if model is None or style is None:
+        raise AssertionError("the sheet has no model row")
+    # The extent is left out, as the format allows, rather than left wrong.
+    before = _DIMENSION.sub("", xml[: model.start()])
+    return before + rows.replace(_STYLE, style[1]) + xml[model.end() :]
 
 
 def _unit_of(field: Schema) -> str:
@@ -144,103 +217,3 @@ def _unit_of(field: Schema) -> str:
     if "unitColumn" in field:
         return f" Unit: see column {field['unitColumn']}."
     return ""
-
-
-def _labelled(sheet: list[list[Any]]) -> list[tuple[str, str]]:
-    """Lines of a sheet of labelled text, those that go on put together."""
-    out: list[tuple[str, str]] = []
-    for cells in sheet[1:]:
-        label, text = str(cells[0]), str(cells[1])
-        if label or not out:
-            out.append((label, text))
-        else:
-            out[-1] = (out[-1][0], out[-1][1] + text)
-    return out
-
-
-def read_workbook(path: Path) -> Document:
-    """Read a document back from a workbook.
-
-    Raises
-    ------
-    ArtefactError
-        Not such a workbook, or a cell is not of its column's type.
-    """
-    import python_calamine
-
-    try:
-        book = python_calamine.CalamineWorkbook.from_path(str(path))
-        sheets = {
-            name: book.get_sheet_by_name(name).to_python(skip_empty_area=False)
-            for name in book.sheet_names
-        }
-        about = _labelled(sheets[_ABOUT])
-        facts = dict(about)
-        if facts["schema"] != SCHEMA:
-            raise KeyError("schema")
-        version, tool = facts["schema_version"], facts["tool"]
-    except (python_calamine.CalamineError, KeyError, IndexError, OSError):
-        raise ArtefactError("not a workbook of a limit table", where=str(path)) from None
-    long = {}
-    for label, text in _labelled(sheets.get(_LONG, [[]])):
-        name, row, column = label.split("!")
-        long[name, int(row), int(column)] = text
-    counts = (text.split(" ", 1) for label, text in about if label == "count")
-    document: Document = {
-        "schema": SCHEMA,
-        "schema_version": version,
-        "tool": dict(zip(("name", "version"), tool.rsplit(" ", 1))),
-        "title": facts["title"],
-        "cautions": [text for label, text in about if label == "caution"],
-        "counts": {standing: int(n) for n, standing in counts},
-        "digests": dict(text.split(" ", 1) for label, text in about if label == "digest"),
-        "notes": [text for _, text in _labelled(sheets.get(_NOTES, [[]]))],
-    }
-    for name in (*(table.name for table in CARRIED), *PARTS):
-        title = SHEETS[name]
-        if title not in sheets:
-            raise ArtefactError(f"sheet {title!r} is missing", where=str(path))
-        schema = frozen_schema(schema_name(name), version)
-        document[name] = _rows(sheets[title], schema, title, long, str(path))
-    return document
-
-
-def _rows(
-    sheet: list[list[Any]],
-    schema: Schema,
-    title: str,
-    long: dict[tuple[str, int, int], str],
-    where: str,
-) -> list[Cells]:
-    fields = schema["fields"]
-    if [str(cell) for cell in (sheet or [[]])[0]] != [f["name"] for f in fields]:
-        raise ArtefactError(f"sheet {title!r} has another heading", where=where)
-    out = []
-    for number, cells in enumerate(sheet[1:], 1):
-        row: Cells = {}
-        for at, (field, cell) in enumerate(zip(fields, cells)):
-            if cell == "" and cell is not False:
-                continue
-            value = long.get((title, number, at), cell)
-            row[field["name"]] = _typed(value, field, f"{where}, sheet {title}, row {number + 1}")
-        if row:
-            out.append(row)
-    return out
-
-
-_TYPES: dict[str, tuple[type, ...]] = {
-    "string": (str,),
-    "number": (float, int),
-    "integer": (float, int),
-    "boolean": (bool,),
-}
-
-
-def _typed(value: Any, field: Schema, where: str) -> Any:
-    kind = field["type"]
-    right = isinstance(value, _TYPES[kind]) and isinstance(value, bool) == (kind == "boolean")
-    if not right or (kind == "integer" and value != int(value)):
-        raise ArtefactError(
-            f"{value!r} in column {field['name']!r}", where=where, expected=f"a {kind}"
-        )
-    return float(value) if kind == "number" else int(value) if kind == "integer" else value

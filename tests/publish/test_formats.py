@@ -301,9 +301,10 @@ def test_a_text_too_long_for_a_cell_comes_back_whole(table: LimitTable, tmp_path
     """Nothing is cut off by a spreadsheet's cell: long text goes on in a sheet of its own."""
     from dataclasses import replace
 
-    from reconcile.publish.workbook import read_workbook, write_workbook
+    from reconcile.publish.workbook import write_workbook
+    from reconcile.publish.workbook_read import read_workbook
 
-    long = "a very long note <&> " * 4000
+    long = "a very long note <&> _x0041_ {} \t\n" * 4000
     rows = (replace(table.rows[0], notes=(long,)), *table.rows[1:])
     document = make_document(replace(table, rows=rows, notes=(long,)))
     write_workbook(document, tmp_path / "long.xlsx")
