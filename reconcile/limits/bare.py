@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from reconcile.limits.columns import headed
 from reconcile.limits.context import Context
 from reconcile.limits.sense import is_plausible
+from reconcile.limits.settle import settle_number
 from reconcile.limits.subjects import Choice, choose_sense, named, subject_choices
 from reconcile.limits.terms import default_parameter, subject_kinds, usual_units
 from reconcile.notation.drafts import Draft
@@ -253,6 +254,8 @@ def _above(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | No
         there = other.draft.start - above
         lines_up = text.count("\n", other.draft.start, line)
         cost = abs(there - column) + 6 * (lines_up - 1)
+        if draft.ditto:
+            cost += 5 * min(_ratio_of(draft.value, other.draft.value), 6.0)
         if best is None or cost < best[0]:
             best = (cost, other)
     return None if best is None else best[1]
@@ -316,8 +319,6 @@ def _as_headed(
     ctx: Context, draft: Draft, sense: Sense, subject: str, parameter: str, scale: int
 ) -> Meaning:
     """The meaning of a bare number whose unit its headings state."""
-    from reconcile.limits.interpret import settle_number
-
     if scale > 1 and sense.kind in _SCALED and (scale == 10 or sense.kind in _BY_HUNDREDS):
         _rescale(draft, scale)
     meaning = _new(draft, sense, subject, parameter)
@@ -398,8 +399,6 @@ def _new(draft: Draft, sense: Sense, subject: str, parameter: str) -> Meaning:
 
 def _made(ctx: Context, draft: Draft, subject: str, sense: Sense, scale: int) -> Meaning | None:
     """The meaning of a bare number with that subject and unit, if its size allows it."""
-    from reconcile.limits.interpret import settle_number
-
     parameter = subject_kinds()[subject][sense.kind]
     parameter = named(parameter, sense, ctx.tradition, draft)
     value = draft.value
@@ -445,8 +444,6 @@ def _by_usage(
     ctx: Context, draft: Draft, subject: str, allowed: dict[str, str], scale: int
 ) -> Meaning | None:
     """The meaning a bare number has by the usage of the trade, in the usual unit."""
-    from reconcile.limits.interpret import settle_number
-
     value = draft.value
     if value is None:
         return None
@@ -776,6 +773,8 @@ def _evident(ctx: Context, k: int, choices: list[Choice]) -> bool:
     before = t.norm[i - 1]
     if draft.spoken:
         return nearest < 4 and (before in _LEAD_WORDS or nearest < 0.5)
+    if _bounded_after(ctx, draft) and nearest < 5:
+        return True
     if t.kind[i - 1] == SIGN and before in ",;(" and k and nearest < 7:
         # a list that goes on: "normal 60, idling 15"
         return False
@@ -784,6 +783,18 @@ def _evident(ctx: Context, k: int, choices: list[Choice]) -> bool:
     if draft.lo is not None and nearest < 1.5:
         return True
     return t.kind[draft.i] == BLUR and nearest < 1.2
+
+
+def _bounded_after(ctx: Context, draft: Draft) -> bool:
+    """Whether the words right after a bare number bound it: "105 à ne pas dépasser"."""
+    starts = ctx.starts.get("bound")
+    if not starts:
+        return False
+    at = bisect_left(starts, draft.j)
+    if at >= len(starts) or starts[at] > draft.j + 1:
+        return False
+    spot = ctx.roles["bound"][at]
+    return spot.group == "post" and ctx.barrier(draft.j, spot.i) < 0.5
 
 
 def _just_named(ctx: Context, i: int) -> bool:

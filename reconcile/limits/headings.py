@@ -160,7 +160,7 @@ def _read_joined(ctx: Context, text: str) -> tuple[Senses, ...]:
     found = []
     i = 0
     while i < len(tokens):
-        match = read_unit(tokens, i, ctx.tradition)
+        match = read_unit(tokens, i, ctx.tradition, apart=True)
         if match is None:
             i += 1
             continue

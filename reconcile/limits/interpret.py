@@ -11,6 +11,7 @@ from reconcile.limits.conditions import find_condition
 from reconcile.limits.context import Context
 from reconcile.limits.hung import hung_units
 from reconcile.limits.sense import is_plausible, si_of
+from reconcile.limits.settle import settle_number
 from reconcile.limits.subjects import choose_sense, subject_choices, with_port
 from reconcile.limits.terms import changed_name, reference_form
 from reconcile.notation.drafts import Draft
@@ -93,46 +94,6 @@ def _is_twin(ctx: Context, first: Draft, second: Draft) -> bool:
     """Whether `second` repeats `first` in another unit: "14 lb (1 kg)", "42 gph or 252 lb/hr"."""
     gap = ctx.t.norm[first.j : second.i]
     return gap in (["("], ["or"], ["="], ["["], [",", "or"], ["i", "e"], ["(", "="])
-
-
-def settle_number(ctx: Context, meaning: Meaning) -> None:
-    """Decide what thousands and decimal marks, degree marks and signs meant, by sense."""
-    draft, sense = meaning.draft, meaning.sense
-    parameter = meaning.parameter
-    value = draft.value
-    if value is None:
-        return
-    unit, kind = sense.unit, sense.kind
-    if draft.other is not None:
-        other = draft.other[0] if draft.other[0] is not None else draft.other[2]
-        if not is_plausible(value, unit, parameter) and is_plausible(other, unit, parameter):
-            draft.nominal, draft.lo, draft.hi, draft.resolution = draft.other
-            draft.notes.append("the mark in the number read the other way, as the size demands")
-            return
-    if draft.spoken:
-        pass
-    elif (
-        kind == "temperature"
-        and draft.nominal is not None
-        and not is_plausible(value, unit, parameter)
-        and draft.nominal.denominator == 1
-        and draft.nominal % 10 == 0
-        and ctx.t.norm[draft.unit_at] != "°"
-        and is_plausible(value / 10, unit, parameter)
-    ):
-        draft.nominal = value / 10
-        draft.resolution = Fraction(1)
-        draft.notes.append("last 0 read as the degree mark")
-        return
-    if kind == "temperature" and not is_plausible(value, unit, parameter):
-        for other_sense in draft.senses:
-            if other_sense.kind == kind and is_plausible(value, other_sense.unit, parameter):
-                meaning.sense = draft.sense = other_sense
-                draft.supposed.append("scale of temperature supposed from the size")
-                return
-    if not is_plausible(value, unit, parameter):
-        meaning.status = "ambiguous"
-        draft.notes.append(f"hardly possible as {parameter}")
 
 
 def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | None]) -> None:

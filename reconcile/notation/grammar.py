@@ -171,6 +171,8 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
         return Draft(i, i + 2)  # "giri/1'" at the head of a column
     if number is None or _is_clock(reader, i, number):
         return None
+    if t.norm[i] == "1" and i and t.norm[i - 1] == "/" and not t.gap[i]:
+        return None  # "giri/1'"
     # "2 x 145 l": the count is not part of the figure
     at = number.end
     if at < n and t.norm[at] in {"×", "x", "х"} and number.numeral.resolution == 1:
@@ -277,14 +279,15 @@ def unbind_minimum(reader: ValueReader, drafts: list[Draft]) -> None:
         follow = range(draft.unit_end, min(len(t), draft.unit_end + 3))
         bare = any(t.kind[m] in _NUMERIC for m in follow if t.gap[m] < 3)
         window = range(draft.unit_end, min(len(t), draft.unit_end + 5))
-        if bare and any(t.norm[m] in _MAXIMA for m in window):
+        opened = draft.i and t.norm[draft.i - 1] == "desired"
+        if bare and (opened or any(t.norm[m] in _MAXIMA for m in window)):
             draft.senses = ()
             draft.j = at
             draft.unit_at = draft.unit_end = -1
             draft.end = t.end[at - 1]
 
 
-_MAXIMA = frozenset({"max", "maxi", "maximum", "desired"})
+_MAXIMA = frozenset({"max", "maxi", "maximum"})
 
 
 def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
@@ -335,7 +338,12 @@ def _take_unit(reader: ValueReader, draft: Draft, unit: UnitMatch | None, end: i
         return
     draft.j = max(draft.j, end)
     ditto = read_ditto(reader.t, end)
-    if not ditto and end < len(reader.t) and reader.t.gap[end] == 2:
+    if (
+        not ditto
+        and end < len(reader.t)
+        and reader.t.gap[end] == 2
+        and reader.t.start[end] - reader.t.end[end - 1] <= 4
+    ):
         far = _ditto_end(reader, end)
         if far and not _figure_above(reader.t, end):
             ditto = far
@@ -378,7 +386,9 @@ def _range(
             k, ruined = _past_ruin(reader, j, k, number)
             if k < n and t.gap[j] >= 2 and t.gap[k] < 1:
                 return False  # "60    -5": two cells
-    elif t.kind[j] == SIGN and mark in _RUIN and t.gap[j] == 0:
+    elif t.kind[j] == SIGN and mark[:2] == "-:" and t.gap[j] <= 1:
+        k, ruined = j + 1, t.raw(j)  # the Italian sign for "to" as scanning leaves it
+    elif t.kind[j] == SIGN and mark in _RUIN and t.gap[j] <= 1:
         k, ruined = _past_ruin(reader, j, j, number)
         if not ruined:
             return False
@@ -421,6 +431,15 @@ def _range(
             return False
     if mark == "-" and unit is not None and unit2 is None and t.gap[j] and not sign:
         return False
+    lost = t.norm[other.end - 1]
+    if high > 30 * max(low, Fraction(1, 100)) and number.numeral.resolution < 1 and (
+        len(lost) > 1 and lost[0] == "0" and lost.isdigit()
+    ):
+        # "0,25-035": the comma is lost
+        high = Fraction(int(lost), 10 ** (len(lost) - 1))
+        draft.notes.append(f"{lost!r} read with a decimal mark after its 0")
+        if high <= low:
+            return False
     draft.lo, draft.hi = (low, high) if low <= high else (high, low)
     draft.slash = slash
     draft.resolution = min(number.numeral.resolution, other.numeral.resolution)

@@ -1,0 +1,90 @@
+"""Decides by size what marks in a number meant: thousands, decimals, degrees, scales."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from reconcile.limits.context import Context
+from reconcile.limits.sense import is_plausible, si_of
+from reconcile.notation.drafts import Draft
+
+if TYPE_CHECKING:
+    from reconcile.limits.interpret import Meaning
+
+_HEADS = (423.15, 593.15)
+"""Temperatures, in kelvin, that on a piston engine only cylinder heads have."""
+
+
+def settle_number(ctx: Context, meaning: Meaning) -> None:
+    """Decide what thousands and decimal marks, degree marks and scales meant, by sense."""
+    draft, sense = meaning.draft, meaning.sense
+    value = draft.value
+    if value is None:
+        return
+    unit, kind = sense.unit, sense.kind
+    parameter = meaning.parameter or kind
+    if is_plausible(value, unit, parameter) and not _runs_away(draft):
+        _name_heads(meaning, value)
+        return
+    if draft.other is not None:
+        other = draft.other[0] if draft.other[0] is not None else draft.other[2]
+        if is_plausible(other, unit, parameter):
+            draft.nominal, draft.lo, draft.hi, draft.resolution = draft.other
+            draft.notes.append("the mark in the number read the other way, as the size demands")
+            return
+    if kind == "temperature":
+        if not draft.spoken and _degree_as_zero(ctx, draft, unit, parameter):
+            _name_heads(meaning, draft.value)
+            return
+        for other_sense in draft.senses:
+            if other_sense.kind == kind and is_plausible(value, other_sense.unit, parameter):
+                meaning.sense = draft.sense = other_sense
+                draft.supposed.append("scale of temperature supposed from the size")
+                return
+    if not is_plausible(value, unit, parameter):
+        meaning.status = "ambiguous"
+        draft.notes.append(f"hardly possible as {parameter}")
+
+
+def _runs_away(draft: Draft) -> bool:
+    """Whether the upper end of a range of temperatures is out of all keeping with the lower."""
+    return (
+        draft.kind == "temperature"
+        and draft.lo is not None
+        and draft.hi is not None
+        and draft.lo > 0
+        and draft.hi >= 5 * draft.lo
+        and draft.hi % 10 == 0
+        and draft.hi / 10 > draft.lo
+    )
+
+
+def _degree_as_zero(ctx: Context, draft: Draft, unit: str, parameter: str) -> bool:
+    """Take a last 0 that was the degree mark off the numbers it makes impossible."""
+    at = draft.unit_at
+    if draft.nominal is not None and 0 < at < len(ctx.t) and ctx.t.norm[at] == "°":
+        return False
+    changed = False
+    for name in ("nominal", "lo", "hi"):
+        number = getattr(draft, name)
+        if number is None or number % 10 or number.denominator != 1 or number == 0:
+            continue
+        if is_plausible(number, unit, parameter) and not (name == "hi" and _runs_away(draft)):
+            continue
+        if not is_plausible(number / 10, unit, parameter):
+            continue
+        setattr(draft, name, number / 10)
+        changed = True
+    if changed:
+        draft.resolution = Fraction(1)
+        draft.notes.append("last 0 read as the degree mark")
+    return changed
+
+
+def _name_heads(meaning: Meaning, value: Fraction | None) -> None:
+    if meaning.parameter or meaning.sense.kind != "temperature" or value is None:
+        return
+    si = si_of(value, meaning.sense.unit)
+    if si is not None and _HEADS[0] <= si <= _HEADS[1]:
+        meaning.parameter = "cylinder head temperature"
