@@ -325,13 +325,14 @@ import sys, importlib.util, pathlib
 spec = importlib.util.spec_from_file_location("make_samples", sys.argv[1])
 module = importlib.util.module_from_spec(spec)
 spec.loader.exec_module(module)
-from reconcile.publish.formats import write_every_data_format
-write_every_data_format(module.sample_table(), pathlib.Path(sys.argv[2]))
+from reconcile.publish import write_all
+folder = pathlib.Path(sys.argv[2])
+write_all(module.sample_table(), folder, source_folder=folder / "none")
 """
 
 
 def test_two_processes_write_the_same_bytes(tmp_path: Path) -> None:
-    """Hash seed, time zone, locale and folder change no byte of any file."""
+    """Hash seed, time zone, locale and folder change no byte of any file, the report's too."""
     worlds: list[dict[str, str]] = [
         {"PYTHONHASHSEED": "1", "TZ": "Pacific/Kiritimati", "LC_ALL": "C"},
         {"PYTHONHASHSEED": "77", "TZ": "America/Anchorage", "LC_ALL": "C.UTF-8"},
