@@ -1,8 +1,11 @@
 """Two figures set against each other: verdict, and what most likely happened.
 
->>> from reconcile import compare, figure  # doctest: +SKIP
->>> compare(figure("+6 lb/sq.in. boost"), figure("42.1 in.Hg")).verdict  # doctest: +SKIP
+>>> from reconcile import compare, figure
+>>> compare(figure("+6 lb/sq.in. boost"), figure("42.1 in.Hg")).verdict
 'agrees'
+>>> finding = compare(figure("85 Imperial gallons"), figure("18.7 litres"))
+>>> finding.verdict, finding.emendations[0].cause
+('contradicts', 'conversion_inverted')
 """
 
 from __future__ import annotations
@@ -88,6 +91,8 @@ def compare_in(
     if reason := _not_comparable(figure_a, figure_b):
         return Finding("compare", "cannot tell", reason, figure_ids=ids)
     form_a, form_b = _common_forms(figure_a, figure_b, parameter)
+    if "gauge" in (form_a, form_b) and _natural_forms().get(parameter or "") != "gauge":
+        parameter = None  # supposed for want of words; no intake pressure is a gauge one
     a = side_of(figure_a, ambient=ambient, form=form_a)
     b = side_of(figure_b, ambient=ambient, form=form_b)
     if a is None or b is None:
