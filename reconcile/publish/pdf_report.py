@@ -60,7 +60,7 @@ def write_pdf(table: LimitTable, path: Path, *, source_folder: Path) -> None:
 
 def report_data(model: PageModel, pictures: Pictures, folder: Path) -> dict[str, Any]:
     """All that the typst template sets, as plain values; drawings are put into `folder`."""
-    from reconcile import __version__
+    from reconcile.version import __version__
 
     table = model.table
     entries = [e for _, es in model.unverified for e in es]

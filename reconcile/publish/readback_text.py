@@ -122,7 +122,7 @@ def markdown_text(readback: Readback) -> str:
 
 def tei_text(readback: Readback) -> str:
     """A readback as TEI: `measure` around each figure, a `note` with its equivalents."""
-    from reconcile import __version__
+    from reconcile.version import __version__
 
     source = readback.source
     header = {
