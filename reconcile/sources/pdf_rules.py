@@ -26,6 +26,8 @@ LONG = 12.0
 """A level rule shorter than this [pt], or an upright one of half of it, holds no cell."""
 OPEN = 15.0
 """Level rules that reach this far [pt] past the last upright one leave a side open."""
+MAX_CELLS = 6000
+"""Rules that would enclose more cells are the net of a graph."""
 MAX_RULES = 4000
 """A page with more paths than this is a drawing."""
 
@@ -184,7 +186,7 @@ def find_cells(level: list[Rule], upright: list[Rule]) -> list[Cells]:
             ys.insert(0, top)
         if bottom - ys[-1] > OPEN:
             ys.append(bottom)
-        if len(xs) >= 3 and len(ys) >= 2:
+        if len(xs) >= 3 and len(ys) >= 2 and len(xs) * len(ys) <= MAX_CELLS:
             tables.append(_cells(xs, ys, rows, columns))
     return sorted(tables, key=_top)
 
@@ -228,40 +230,38 @@ def _distinct(values: list[float]) -> list[float]:
 
 def _cells(xs: list[float], ys: list[float], rows: list[Rule], columns: list[Rule]) -> Cells:
     wide, tall = len(xs) - 1, len(ys) - 1
-    owner = [[(i, j) for j in range(wide)] for i in range(tall)]
-    boxes: Cells = [[(xs[j], ys[i], xs[j + 1], ys[i + 1]) for j in range(wide)]
-                    for i in range(tall)]  # fmt: skip
+    on_row = [[rule for rule in rows if abs(rule.at - y) <= SNAP] for y in ys]
+    on_column = [[rule for rule in columns if abs(rule.at - x) <= SNAP] for x in xs]
     middles_x = [(a + b) / 2 for a, b in pairwise(xs)]
     middles_y = [(a + b) / 2 for a, b in pairwise(ys)]
+    owner = list(range(wide * tall))
+
+    def root(k: int) -> int:
+        while owner[k] != k:
+            owner[k] = owner[owner[k]]
+            k = owner[k]
+        return k
+
     for i in range(tall):
         for j in range(wide):
-            if j and not _covers(columns, xs[j], middles_y[i]):
-                _merge(owner, boxes, (i, j), owner[i][j - 1])
-            if i and not _covers(rows, ys[i], middles_x[j]):
-                _merge(owner, boxes, (i, j), owner[i - 1][j])
-    return boxes
+            here = i * wide + j
+            if j and not _covers(on_column[j], middles_y[i]):
+                a, b = root(here), root(here - 1)
+                owner[max(a, b)] = min(a, b)
+            if i and not _covers(on_row[i], middles_x[j]):
+                a, b = root(here), root(here - wide)
+                owner[max(a, b)] = min(a, b)
+    boxes: list[Box | None] = [None] * (wide * tall)
+    for i in range(tall):
+        for j in range(wide):
+            k = root(i * wide + j)
+            box = boxes[k] or (xs[j], ys[i], xs[j + 1], ys[i + 1])
+            boxes[k] = (
+                min(box[0], xs[j]), min(box[1], ys[i]),
+                max(box[2], xs[j + 1]), max(box[3], ys[i + 1]),
+            )  # fmt: skip
+    return [boxes[i * wide : (i + 1) * wide] for i in range(tall)]
 
 
-def _covers(rules: list[Rule], at: float, middle: float) -> bool:
-    return any(
-        abs(rule.at - at) <= SNAP and rule.lo - SNAP <= middle <= rule.hi + SNAP for rule in rules
-    )
-
-
-def _merge(
-    owner: list[list[tuple[int, int]]], boxes: Cells, new: tuple[int, int], old: tuple[int, int]
-) -> None:
-    i, j = new
-    own = owner[i][j]
-    if own == old:
-        return
-    a, b = boxes[own[0]][own[1]], boxes[old[0]][old[1]]
-    if a is None or b is None:
-        return
-    keep, drop = min(own, old), max(own, old)
-    boxes[keep[0]][keep[1]] = (min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3]))
-    boxes[drop[0]][drop[1]] = None
-    for row in owner:
-        for k, held in enumerate(row):
-            if held == drop:
-                row[k] = keep
+def _covers(rules: list[Rule], middle: float) -> bool:
+    return any(rule.lo - SNAP <= middle <= rule.hi + SNAP for rule in rules)

@@ -183,3 +183,14 @@ def test_drawing_with_many_paths_is_left_alone(
     """A page with more paths than any table needs is not searched for cells."""
     monkeypatch.setattr("reconcile.sources.pdf_rules.MAX_RULES", 3)
     assert our_cells(make_pdf(lines)) == []
+
+
+def test_net_of_a_graph_is_no_table() -> None:
+    """Squared paper behind a curve is left alone."""
+
+    def net(count: int) -> list[Rule]:
+        return [Rule(5.0 * n, 0, 5.0 * (count - 1)) for n in range(count)]
+
+    assert find_cells(net(100), net(100)) == []
+    [rows] = find_cells(net(20), net(20))
+    assert [len(row) for row in rows] == [19] * 19
