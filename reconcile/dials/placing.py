@@ -11,8 +11,10 @@ References
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from math import sqrt
 from typing import Protocol
 
@@ -22,6 +24,7 @@ from reconcile.measure.pressure import find_datum
 from reconcile.measure.quantity import Quantity, show
 from reconcile.measure.rounding import round_down, round_inwards, round_nearest, round_up
 from reconcile.records import Figure, Form
+from reconcile.reference import load_rows
 
 COVERAGE_FACTOR = 2
 
@@ -111,8 +114,8 @@ _SAME_ZERO = (
 
 def form_fault(q: Quantity, gauge: Gauge, parameter: str) -> str:
     """Why the gauge's reference form cannot show this pressure; blank where it can."""
-    if q.row.si_unit != "Pa":
-        return ""
+    if not q.row.si_unit == gauge.unit.si_unit == "Pa":
+        return ""  # no pressure, or one put to a gauge of something else: the units say so
     if q.form == "none":
         return f"{parameter} is a change of pressure, which no pressure gauge shows by itself"
     if q.form == "unknown":
@@ -126,6 +129,26 @@ def form_fault(q: Quantity, gauge: Gauge, parameter: str) -> str:
         f"this gauge reads {_GAUGE_READS[gauge.form]}; {parameter} needs {_FORM_NEEDS[q.form]}, "
         "or the mark would be true at one height only"
     )
+
+
+@cache
+def _unsuited() -> tuple[tuple[str, re.Pattern[str], str], ...]:
+    return tuple(
+        (row["si_unit"], re.compile(row["pattern"], re.IGNORECASE), row["reason"])
+        for row in load_rows("gauges/unsuited")
+    )
+
+
+def words_fault(row: LimitRow, gauge: Gauge) -> str:
+    """Why the words beside a figure say that the gauge shows something else; else blank."""
+    figure = row.figure
+    words = " ".join(
+        (figure.as_written, *figure.qualifiers, *figure.place.row, *figure.place.column)
+    )
+    for si_unit, pattern, reason in _unsuited():
+        if si_unit == gauge.unit.si_unit and pattern.search(words):
+            return reason
+    return ""
 
 
 def place(row: LimitRow, gauge: Gauge, *, guard_band: bool = False) -> Placed | Refusal:
@@ -152,9 +175,9 @@ def place(row: LimitRow, gauge: Gauge, *, guard_band: bool = False) -> Placed | 
         return Refusal(row, "the figure could not be read")
     if row.figure.status == "ambiguous":
         return Refusal(row, "the figure can be read in more than one way; rule on it first")
-    if reason := form_fault(q, gauge, row.parameter or "this"):
+    if reason := form_fault(q, gauge, row.parameter or "this") or words_fault(row, gauge):
         return Refusal(row, reason)
-    pressure = q.row.si_unit == "Pa"
+    pressure = q.row.si_unit == gauge.unit.si_unit == "Pa"
     try:
         there = q.to(
             gauge.unit.slug, gauge.form if pressure else None,

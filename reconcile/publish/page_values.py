@@ -11,7 +11,7 @@ from functools import cache
 from math import floor, log10
 from typing import NamedTuple
 
-from reconcile.errors import EmptyRangeError, UnknownUnitError
+from reconcile.errors import EmptyRangeError, MeasureError, UnknownUnitError
 from reconcile.measure.pressure import find_datum
 from reconcile.measure.quantity import Quantity, show
 from reconcile.measure.rounding import round_down, round_inwards, round_nearest, round_up
@@ -164,11 +164,15 @@ def si_text(q: Quantity, bound: str) -> str:
     step = safe_step(None if half is None else 2 * half, max(abs(x) for x in numbers))
     way = {"max": round_down, "min": round_up}.get(bound, round_nearest)
     if lo is not None and hi is not None:
-        try:
-            lo, hi = round_inwards(lo, hi, step)
-        except EmptyRangeError:
-            step /= 1000
-            lo, hi = round_inwards(lo, hi, step)
+        for one in (step, step / 1000):
+            try:
+                lo, hi = round_inwards(lo, hi, one)
+            except EmptyRangeError:
+                continue
+            step = one
+            break
+        else:  # both ends are one number that never ends
+            return f"{show(lo)} to {show(hi)}"
         ends = f"{plain(lo, step)} to {plain(hi, step)}"
         return ends if nominal is None else f"{plain(way(nominal, step), step)} ({ends})"
     if nominal is None and lo is not None:
@@ -179,10 +183,21 @@ def si_text(q: Quantity, bound: str) -> str:
     return plain(way(nominal, step), step)
 
 
+def fit_to_set(row: Row) -> bool:
+    """Whether the figure is one sure number that its scale can have."""
+    if not row.figure.quantity.is_read or row.figure.status in ("unread", "ambiguous"):
+        return False
+    try:
+        _ = row.figure.si
+    except MeasureError:
+        return False
+    return True
+
+
 def si_line(row: Row) -> str:
     """The row in SI with its unit; a dash where it was not surely read."""
     q = row.figure.quantity
-    if not q.is_read or row.figure.status in ("unread", "ambiguous"):
+    if not fit_to_set(row):
         return "—"
     return f"{si_text(q, row.bound)} {si_symbol(q.row.si_unit)}".rstrip()
 
@@ -193,7 +208,7 @@ def lines_of_equivalents(row: Row) -> tuple[Equivalent, ...]:
     A figure that may be another gets no equivalents: no such number is fit to be set.
     """
     q = row.figure.quantity
-    if not q.is_read or row.figure.status in ("unread", "ambiguous"):
+    if not fit_to_set(row):
         return ()
     si = q.si
     note = f"u = {amount(si.standard_uncertainty)}" if si.standard_uncertainty else ""

@@ -52,7 +52,9 @@ def write_pdf(table: LimitTable, path: Path, *, source_folder: Path) -> None:
         for picture in pictures.pages.values():
             (folder / f"{picture.key}.png").write_bytes(picture.png)
         try:
-            made = typst.compile(main, root=folder, ignore_system_fonts=True, timestamp=0)
+            made = typst.compile(
+                main, root=folder, ignore_system_fonts=True, timestamp=0, pdf_standards="ua-1"
+            )
         except RuntimeError as fault:
             raise ArtefactError(f"the report could not be set: {fault}", where=path.name) from fault
     path.write_bytes(made)

@@ -23,6 +23,7 @@ from reconcile.publish.page_values import (
     amount,
     bound_words,
     condition_words,
+    fit_to_set,
     form_words,
     time_words,
 )
@@ -69,7 +70,7 @@ def plots_by_condition(table: LimitTable) -> list[Plot]:
     """For each parameter that a gauge shows: its limits by condition, with uncertainty bars."""
     found: dict[str, list[Row]] = {}
     for row in table.rows:
-        readable = row.figure.quantity.is_read and row.figure.status != "ambiguous"
+        readable = fit_to_set(row)
         # A printed value with no condition, as in a table of performance, limits nothing.
         says = row.condition is not None or row.bound in ("max", "min", "range")
         if row.lead and row.parameter and readable and says and row.standing != "rejected":
@@ -251,8 +252,11 @@ def plot_by_height(table: LimitTable) -> Plot | None:
         named = row.parameter and any(g.form == "absolute" for g in gauges_for(row.parameter))
         if not (row.lead and named and row.bound == "max" and row.standing == "verified"):
             continue
-        if q.form in ("fixed_datum", "absolute") and q.is_read:
-            absolute = q.absolute()
+        if q.form in ("fixed_datum", "absolute") and fit_to_set(row):
+            try:
+                absolute = q.absolute()
+            except MeasureError:  # below vacuum: a misreading, and no limit to draw
+                continue
             value = absolute.nominal if absolute.nominal is not None else absolute.hi
             if value is not None:
                 limits.setdefault(value, []).append(row)
@@ -260,7 +264,8 @@ def plot_by_height(table: LimitTable) -> Plot | None:
         return None
     chosen = sorted(limits, reverse=True)[: len(_DASHES)]
     ambient = [(h, float(isa(h * _FOOT).pressure)) for h in range(0, 30001, 1000)]
-    axis = Axis.around(ambient[-1][1] / 1000, max(chosen) / 1000, 90.0, 560.0)
+    ends = [ambient[0][1] / 1000, ambient[-1][1] / 1000, *(value / 1000 for value in chosen)]
+    axis = Axis.around(min(ends), max(ends), 90.0, 560.0)
     top, bottom = 46.0, 366.0
 
     def y(height: float) -> float:
@@ -321,7 +326,7 @@ def plots_of_columns(table: LimitTable, most: int = 6) -> list[Plot]:
     cells = [
         {**compact(as_cells(row)), "position": n}
         for n, row in enumerate(table.rows, 1)
-        if row.figure.place.column
+        if row.figure.place.column and fit_to_set(row)
     ]
     standing = {row.id: row for row in table.rows}
     found = find_tables(cells, {row.id for row in table.rows if row.figure.quantity.is_read})

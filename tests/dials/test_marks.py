@@ -177,6 +177,34 @@ def test_a_wrong_reference_form_is_refused(form: str, says: str) -> None:
     assert isinstance(outcome, Refusal) and says in outcome.reason
 
 
+@pytest.mark.parametrize(
+    ("parameter", "unit", "gauge", "words", "says"),
+    [
+        ("airspeed", "statute-mile-per-hour", "airspeed-40-400-kt", "T.A.S.", "a true air speed"),
+        ("airspeed", "statute-mile-per-hour", "airspeed-40-400-kt", "I.A.S.", ""),
+        (
+            "engine speed",
+            "revolution-per-minute",
+            "tachometer-digital",
+            "the airscrew",
+            "crankshaft",
+        ),
+        ("oil pressure", "statute-mile-per-hour", "oil-0-100-psi", "", "does not convert"),
+    ],
+)
+def test_a_figure_of_something_else_is_refused(
+    parameter: str, unit: str, gauge: str, words: str, says: str
+) -> None:
+    """A unit that fits is not enough: the words beside the figure are looked at too."""
+    q = quantity("150", unit)
+    figure = Figure("x", (0, 1), "150", q, qualifiers=(words,))
+    outcome = place(Row("x", parameter, None, "max", figure), find_gauge(gauge))
+    if says:
+        assert isinstance(outcome, Refusal) and says in outcome.reason
+    else:
+        assert isinstance(outcome, Placed)
+
+
 def test_suction_turns_round_on_a_vacuum_gauge() -> None:
     """The most suction is the least reading of a gauge that counts upwards."""
     one = row("s", "suction", None, "max", quantity("5.2", "[in_i'Hg]", "below_ambient"))
