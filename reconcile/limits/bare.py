@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from reconcile.limits.columns import headed
 from reconcile.limits.context import Context
+from reconcile.limits.numbering import is_paragraph_number, is_register
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.settle import settle_number
 from reconcile.limits.subjects import Choice, choose_sense, named, subject_choices
@@ -51,6 +52,8 @@ def is_distracted(ctx: Context, k: int) -> bool:
     t = ctx.t
     if not draft.senses and not draft.sign and _inside_phrase(ctx, draft):
         return True
+    if is_paragraph_number(ctx, draft):
+        return True
     if (
         k
         and not draft.senses
@@ -60,6 +63,16 @@ def is_distracted(ctx: Context, k: int) -> bool:
         and is_distracted(ctx, k - 1)
     ):
         return True
+    if (
+        not draft.senses
+        and (draft.i == 0 or t.gap[draft.i] >= 3)
+        and t.norm[draft.j : draft.j + 1] in ([")"], ["."])
+        and t.gap[draft.j] == 0
+        and draft.j + 1 < len(t)
+        and t.gap[draft.j + 1] == 1
+        and t.kind[draft.j + 1] == WORD
+    ):
+        return True  # "1) Aria nella bombola"
     glued = draft.unit_at > 0 and draft.unit_at < len(t) and t.gap[draft.unit_at] == 0
     short = glued and len(t.norm[draft.unit_at]) == 1 and t.norm[draft.unit_at] not in "°\"'%#"
     if starts:
@@ -69,7 +82,7 @@ def is_distracted(ctx: Context, k: int) -> bool:
             if spot.group == "" and spot.value == "before":
                 near = draft.i - spot.j
                 if (near == 0 or (near == 1 and t.norm[draft.i - 1] in ".:")) and (
-                    not draft.senses or short
+                    not draft.senses or short or _ordinal(ctx, draft)
                 ):
                     return True
     if (
@@ -78,6 +91,7 @@ def is_distracted(ctx: Context, k: int) -> bool:
         and t.kind[draft.i - 1] == WORD
         and not draft.sign
         and ctx.owner[draft.i - 1] < 0
+        and t.norm[draft.i - 1] < "\u3000"
     ):
         before = t.norm[draft.i - 1]
         if draft.senses and draft.unit_at < draft.i:
@@ -118,6 +132,15 @@ def _inside_phrase(ctx: Context, draft: Draft) -> bool:
             if at >= 0 and ctx.roles[role][at].j > draft.i:
                 return True
     return False
+
+
+def _ordinal(ctx: Context, draft: Draft) -> bool:
+    """Whether what looks like a unit is part of a number in a series: "3°", "9-6021 A"."""
+    t = ctx.t
+    at = draft.unit_at
+    if at < draft.i or draft.unit_end - at > 2 or len(t.norm[at]) != 1:
+        return False
+    return t.norm[at] == "°" or (t.raw(at).isupper() and draft.lo is not None)
 
 
 def _counted(ctx: Context, draft: Draft) -> bool:
@@ -266,13 +289,36 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
     draft = ctx.drafts[k]
     if is_distracted(ctx, k):
         return None
-    if ctx.cell_of[k] is not None:
+    place = ctx.cell_of[k]
+    if place is not None:
+        if is_register(ctx, *place):
+            return None
         return _in_cell(ctx, k, meanings) or _guessed(draft, _in_text(ctx, k, meanings))
     if ctx.grids and not draft.words_only and (found := headed(ctx, k, subject_choices(ctx, k))) is not None:
         return _as_headed(ctx, draft, *found, 1)
-    if _counted(ctx, draft):
+    if _counted(ctx, draft) or _counted_on(ctx, k) or _fuel_grade(ctx, draft):
         return None
     return _in_text(ctx, k, meanings)
+
+
+def _counted_on(ctx: Context, k: int) -> bool:
+    """Whether a bare number goes on counting what the one before it counts."""
+    first = ctx.drafts[k - 1] if k else None
+    if first is None or first.senses or first.kind or first.sign or ctx.drafts[k].sign:
+        return False
+    near = ctx.barrier(first.j, ctx.drafts[k].i) < 2.2
+    return near and _counted(ctx, first) and not is_distracted(ctx, k - 1)
+
+
+def _fuel_grade(ctx: Context, draft: Draft) -> bool:
+    """Whether a bare number right behind the word for fuel is its octane number."""
+    starts = ctx.starts.get("subject")
+    if not starts or draft.lo is not None or draft.nominal is None:
+        return False
+    at = bisect_left(starts, draft.i) - 1
+    if at < 0 or ctx.roles["subject"][at].j != draft.i:
+        return False
+    return ctx.roles["subject"][at].value == "fuel" and 50 <= draft.nominal <= 150
 
 
 def _guessed(draft: Draft, meaning: Meaning | None) -> Meaning | None:
@@ -605,7 +651,10 @@ def _scale(ctx: Context, k: int) -> int:
     if not starts:
         return 1
     here = bisect_left(starts, draft.i)
-    for spot in reversed(ctx.roles["multiple"][max(0, here - 2) : here]):
+    spots = ctx.roles["multiple"]
+    if here < len(spots) and spots[here].i - draft.j <= 1 and ctx.t.norm[draft.j] == "(":
+        return _SCALES.get(spots[here].value, 1)  # "26 (x 100)"
+    for spot in reversed(spots[max(0, here - 2) : here]):
         if ctx.barrier(spot.j, draft.i) < 12:
             return _SCALES.get(spot.value, 1)
     return 1

@@ -1,0 +1,60 @@
+"""Numbers that count paragraphs, pages and lists, and measure nothing."""
+
+from __future__ import annotations
+
+from reconcile.limits.context import Context
+from reconcile.notation.drafts import Draft
+from reconcile.notation.grid import Grid, GridCell
+from reconcile.notation.tokens import NUMBER, WORD
+
+_ENDS = frozenset(".:;)!?|*-]")
+"""What the line above a numbered paragraph ends in."""
+
+
+def is_paragraph_number(ctx: Context, draft: Draft) -> bool:
+    """Whether a number opens a paragraph: "24C. Change of gear", "45. Warning is given"."""
+    t = ctx.t
+    i = draft.i
+    if draft.sign or (i and t.gap[i] < 3) or not _counts(ctx, i):
+        return False
+    j = i + 1
+    n = len(t)
+    if i and t.gap[i] == 3 and t.norm[i - 1][-1:] not in _ENDS and not _under_title(ctx, i):
+        return False  # a line that only goes on with a number
+    if j < n and t.kind[j] == WORD and not t.gap[j] and len(t.norm[j]) == 1:
+        if not t.raw(j).isupper():
+            return False
+        j += 1
+    if j + 1 >= n or t.gap[j] or t.norm[j] not in ".)":
+        return False
+    return bool(t.gap[j + 1]) and t.text[t.start[j + 1]].isupper()
+
+
+def _under_title(ctx: Context, i: int) -> bool:
+    """Whether the line above token `i` is a title in capitals."""
+    text = ctx.t.text
+    end = text.rfind("\n", 0, ctx.t.start[i])
+    return text[text.rfind("\n", 0, end) + 1 : end].isupper()
+
+
+def _counts(ctx: Context, i: int) -> bool:
+    t = ctx.t
+    return t.kind[i] == NUMBER and t.norm[i].isdigit() and len(t.norm[i]) <= 3
+
+
+def is_register(ctx: Context, grid: Grid, cell: GridCell) -> bool:
+    """Whether a cell stands in a list of contents or the like, and so is a page number."""
+    if grid.caption is None or not _is_title_of_register(ctx, grid.caption):
+        return False
+    pages = [
+        ctx.t.text[c.span[0] : c.span[1]] for c in grid.cells if c.at[1] == cell.at[1]
+    ]
+    if not all(page.isdigit() for page in pages):
+        return False
+    numbers = [int(page) for page in pages]
+    return len(numbers) > 1 and numbers == sorted(numbers)
+
+
+def _is_title_of_register(ctx: Context, caption: tuple[int, int]) -> bool:
+    i, j = ctx.token_range(caption)
+    return any(s.i == i and s.j >= j for s in ctx.spots_in("register", caption))
