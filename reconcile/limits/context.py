@@ -221,8 +221,9 @@ class Context:
                 i += 1
                 continue
             match = read_unit(t, i, self.tradition, apart=True)
-            if match is None or (match.end == i + 1 and len(t.norm[i]) < 2 and t.norm[i] != "°"
-                                 and not _bracketed(t, i)):
+            stop = match is not None and match.end == i + 2 and t.norm[i + 1] == "."
+            if match is None or ((match.end == i + 1 or stop) and len(t.norm[i]) < 2
+                                 and "\u0250" > t.norm[i] != "°" and not _bracketed(t, i)):
                 i += 1
                 continue
             if match.end == i + 1 and t.norm[i] in {"in", "at", "a", "to", "an"}:

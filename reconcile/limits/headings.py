@@ -151,9 +151,9 @@ def _stands(ctx: Context, i: int, j: int, span: Span) -> bool:
     first, last = ctx.token_range(span)
     if i > first and norm[i - 1] in _PER:
         return False
-    if len(norm[i]) == 1 and norm[i].isalpha() and norm[i - 1 : i] != ["("]:
-        if i > first or any(norm[m] != "." for m in range(i + 1, last)):
-            return False  # "Part V. Drills"
+    lone = len(norm[i]) == 1 and norm[i].isalpha() and set(norm[i + 1 : j]) <= {"."}
+    if lone and norm[i - 1 : i] != ["("] and (i > first or j < last):
+        return False  # "Part V. Drills"
     if j - i > 2 or norm[i] != "min":
         return True
     return not any(spot.value == "max" for spot in ctx.roles.get("bound", ()))

@@ -50,8 +50,9 @@ def _as_before(ctx: Context, k: int) -> str:
     if first.sense is None or not first.senses or not draft.senses:
         return ""
     over = first.sense.unit.removeprefix(draft.senses[0].unit)
-    if first.senses[0].unit != first.sense.unit and over.startswith("/") and (
-        ctx.barrier(first.j, draft.i) < 2.5 and over[1:] in {"h", "min", "s"}
+    printed = ctx.t.norm[first.unit_at : first.unit_end]
+    if over in {"/h", "/min", "/s"} and not _PER & set(printed) and "/" not in printed and (
+        ctx.barrier(first.j, draft.i) < 2.5
     ):
         return over[1:]
     return ""

@@ -11,15 +11,15 @@ from reconcile.measure.units import unit_row
 
 
 @lru_cache(maxsize=512)
-def scale_of(unit: str) -> tuple[float, float] | None:
-    """(factor, offset) of a unit to SI, or None where it has no linear scale."""
+def scale_of(unit: str) -> tuple[float, float, str] | None:
+    """(factor, offset, SI unit) of a unit, or None where it has no linear scale."""
     try:
         row = unit_row(unit)
     except UnknownUnitError:
         return None
     if row.scale != "linear":
         return None
-    return float(row.factor), float(row.offset)
+    return float(row.factor), float(row.offset), row.si_unit
 
 
 def si_of(value: Fraction, unit: str) -> float | None:
@@ -33,5 +33,7 @@ def is_plausible(value: Fraction | None, unit: str, parameter: str) -> bool:
     limits = plausible().get(parameter)
     if limits is None or value is None:
         return True
-    si = si_of(value, unit)
-    return si is None or limits[0] <= si <= limits[1]
+    scale = scale_of(unit)
+    if scale is None or scale[2] != limits[2]:
+        return True
+    return limits[0] <= float(value) * scale[0] + scale[1] <= limits[1]

@@ -77,10 +77,11 @@ def usual_units(parameter: str, tradition: str) -> tuple[Usual, ...]:
 
 
 @cache
-def plausible() -> dict[str, tuple[float, float]]:
+def plausible() -> dict[str, tuple[float, float, str]]:
     """Widest sensible bounds of each parameter, in SI."""
     return {
-        row["parameter"]: (float(row["lo"]), float(row["hi"])) for row in load_rows("kinds/plausible")
+        row["parameter"]: (float(row["lo"]), float(row["hi"]), row["unit"])
+        for row in load_rows("kinds/plausible")
     }
 
 

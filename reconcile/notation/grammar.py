@@ -327,6 +327,18 @@ def _stands_alone(reader: ValueReader, j: int) -> bool:
     )
 
 
+def _dash_for_unit(t: Tokens, i: int) -> bool:
+    """Whether a dash at token `i` closes a line and stands for the unit over it: "12 —"."""
+    return (
+        0 < i < len(t)
+        and t.norm[i] == "-"
+        and t.raw(i) in "—–"
+        and t.gap[i] in {1, 2}
+        and (i + 1 >= len(t) or t.gap[i + 1] >= 3)
+        and t.text.rfind("\n", 0, t.start[i]) >= 0
+    )
+
+
 def _take_unit(reader: ValueReader, draft: Draft, unit: UnitMatch | None, end: int) -> None:
     if unit is not None:
         draft.senses = unit.senses
@@ -347,6 +359,8 @@ def _take_unit(reader: ValueReader, draft: Draft, unit: UnitMatch | None, end: i
         far = _ditto_end(reader, end)
         if far and not _figure_above(reader.t, end):
             ditto = far
+    if not ditto and _dash_for_unit(reader.t, end):
+        ditto = end + 1
     if ditto:
         draft.ditto = True
         draft.j = ditto
