@@ -15,10 +15,12 @@ from typing import Any
 from reconcile.errors import MeasureError
 from reconcile.publish.page_values import (
     Equivalent,
+    agree_within_rounding,
     amount,
     condition_words,
     lines_of_equivalents,
     meaning,
+    odds_words,
     si_line,
     si_symbol,
     time_words,
@@ -117,8 +119,9 @@ class Entry:
 
     @property
     def varies(self) -> bool:
-        """Whether the witnesses read differently."""
-        return len({(r.value, r.row.figure.reference_form) for r in self.readings}) > 1
+        """Whether the witnesses read differently, by more than rounding."""
+        lead = self.lead.row.figure.quantity
+        return any(not agree_within_rounding(lead, r.row.figure.quantity) for r in self.readings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -290,7 +293,8 @@ def _reading(row: Row, sigla: dict[str, str], anchors: dict[str, str]) -> Readin
         si=si_line(row),
         standing_class=style_class(row.standing),
         candidates=tuple(
-            f"{written_value(c.quantity)} ({c.odds:.0%}): {c.reason}" for c in row.figure.candidates
+            f"{written_value(c.quantity)} ({odds_words(c.odds)}): {c.reason}"
+            for c in row.figure.candidates
         ),
     )
 
@@ -333,7 +337,8 @@ def _finding_view(
 ) -> FindingView:
     emendations = tuple(
         f"{written_value(e.proposed.quantity) if e.proposed else 'both may stand'}"
-        f" — {e.cause.replace('_', ' ')}, {e.odds:.0%}" + (f": {e.reason}" if e.reason else "")
+        f" — {e.cause.replace('_', ' ')}, {odds_words(e.odds)}"
+        + (f": {e.reason}" if e.reason else "")
         for e in finding.emendations
     )
     targets = dict.fromkeys(
@@ -343,10 +348,16 @@ def _finding_view(
 
 
 def _variant(entry: Entry) -> Variant:
-    """Collate the entry's readings by what they say, not by how they are spelt."""
+    """Collate the entry's readings by what they say, not by unit or spelling."""
     found: dict[str, list[Reading]] = {}
     for reading in entry.readings:
-        found.setdefault(reading.value, []).append(reading)
+        for value, holders in found.items():
+            known = holders[0].row.figure.quantity
+            if agree_within_rounding(known, reading.row.figure.quantity):
+                found[value].append(reading)
+                break
+        else:
+            found[reading.value] = [*found.get(reading.value, ()), reading]
     (lemma, holders), *others = found.items()
     return Variant(
         entry,

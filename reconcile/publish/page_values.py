@@ -194,6 +194,32 @@ def fit_to_set(row: Row) -> bool:
     return True
 
 
+def odds_words(odds: float) -> str:
+    """A probability in words that never claim certainty: ``88 %``, ``under 1 %``."""
+    if odds < 0.01:
+        return "under 1\u202f%"
+    return "over 99\u202f%" if odds > 0.99 else f"{100 * odds:.0f}\u202f%"
+
+
+def agree_within_rounding(a: Quantity, b: Quantity) -> bool:
+    """Whether one true value could print as both, each rounded as it is."""
+    if a == b:
+        return True
+    if not (a.is_read and b.is_read) or (a.row.si_unit, a.form) != (b.row.si_unit, b.form):
+        return False
+    try:
+        mine, other = a.exact_si(), b.exact_si()
+        room = (a.exact_half_width() or 0) + (b.exact_half_width() or 0)
+    except MeasureError:
+        return False
+    for x, y in zip(mine, other):
+        if (x is None) != (y is None):
+            return False
+        if x is not None and y is not None and abs(x - y) > room:
+            return False
+    return True
+
+
 def si_line(row: Row) -> str:
     """The row in SI with its unit; a dash where it was not surely read."""
     q = row.figure.quantity

@@ -20,6 +20,7 @@ from reconcile.measure.units import all_units
 from reconcile.publish.page import TEMPLATES, page_html, write_page
 from reconcile.publish.page_model import make_model
 from reconcile.publish.page_pictures import Pictures
+from reconcile.publish.page_values import agree_within_rounding, odds_words
 from reconcile.publish.rows import STANDINGS, LimitTable, Row, build_table
 from reconcile.records import (
     BOUNDS,
@@ -308,7 +309,7 @@ def test_a_figure_that_may_be_another_gets_no_equivalent(page: str) -> None:
     """An ambiguous figure shows its candidates instead of numbers that could be set."""
     entry = page.split('id="r-b4"')[1].split("</article>")[0]
     assert "In modern units" not in entry
-    assert "15 °C" in entry and "20%" in entry
+    assert "15 °C" in entry and "20\u202f%" in entry
 
 
 def test_typed_sources_show_the_figure_marked_in_its_line(page: str) -> None:
@@ -425,3 +426,21 @@ def test_no_figure_breaks_the_page(data: st.DataObject) -> None:
     assert "<script>alert" not in text
     for row in rows:
         assert f'id="r-{row.id}"' in text
+
+
+def test_the_apparatus_lists_what_rounding_cannot_explain() -> None:
+    """5.2 in. and 132 mm are one reading; 52 in., and the same number from another zero, are
+    not, nor is a figure that was not read."""
+    bore = quantity("5.2", "[in_i]", "length", step="1/10")
+    assert agree_within_rounding(bore, quantity("132", "mm", "length"))
+    assert not agree_within_rounding(bore, quantity("52", "[in_i]", "length"))
+    assert not agree_within_rounding(bore, Quantity(unit="mm", kind="length"))
+    gauge = quantity("6", "[psi]", "pressure", "gauge")
+    assert not agree_within_rounding(boost("6"), gauge)
+
+
+def test_odds_never_claim_certainty() -> None:
+    """Neither nought nor a hundred per cent is printed."""
+    assert [odds_words(x) for x in (0.0, 0.004, 0.5, 0.996, 1.0)] == [
+        "under 1\u202f%", "under 1\u202f%", "50\u202f%", "over 99\u202f%", "over 99\u202f%",
+    ]  # fmt: skip

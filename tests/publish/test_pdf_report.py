@@ -67,7 +67,7 @@ def test_the_pdf_says_what_the_page_says(pdf: Path) -> None:
         "rounded down",
         "misread digit",
         "Apparatus of variants",
-        "May also read 15 °C (20%)",
+        "May also read 15 °C (20 %)",
     ):
         assert words in text, words
 
