@@ -91,6 +91,12 @@ def _ratings() -> frozenset[str]:
     return frozenset(row["value"] for row in rows if row["group"] == "rating")
 
 
+@cache
+def _engine() -> frozenset[str]:
+    """Parameters of the engine itself, which ratings are about."""
+    return frozenset(row["parameter"] for row in load_rows("publish/engine-parameters"))
+
+
 def _rating_of(condition: str) -> str:
     """The rating a condition belongs to ("combat, S gear" to "combat"), or ""."""
     head = condition.split(",")[0].strip()
@@ -146,8 +152,9 @@ def binding_limits(
     -----
     Only bounds can bind: nominal and approximate figures are left out. A margin below
     2 standard uncertainties of the limit is called "at the limit". A rating permits the
-    point when none of its limits, and none stated without a condition, is exceeded or
-    undecided; a limit that is printed but not proved leaves it undecided.
+    point when none of its limits is exceeded or undecided; a limit that is printed but not
+    proved leaves it undecided. Limits stated without a condition count where they are on an
+    engine parameter that the rating itself says nothing of.
     """
     given: dict[str, float | Quantity] = {k.replace("_", " "): v for k, v in others.items()}
     if boost is not None:
@@ -328,18 +335,25 @@ def _judge(bindings: list[Binding], profile: Profile) -> list[RatingVerdict]:
         own = [b for b in bindings if rating and _rating_of(b.condition) == rating]
         if not own:
             continue
-        # A limit with no condition holds in every rating.
-        own += [b for b in bindings if not b.condition]
+        times = [b.time_limit_s for b in own if b.time_limit_s is not None]
+        unlimited = any(b.time_unlimited for b in own)
+        # Of the engine's parameters that the rating is silent on, the limits stated without
+        # a condition hold; a limit of the rating's own is the closer word.
+        spoken = {b.parameter for b in own}
+        own += [
+            b
+            for b in bindings
+            if not b.condition and b.parameter not in spoken and b.parameter in _engine()
+        ]
         worst = min((b.state for b in own), key=STATES.index)
         if worst != "exceeded" and any(b.state == "cannot tell" for b in own):
             worst = "cannot tell"
-        times = [b.time_limit_s for b in own if b.time_limit_s is not None]
         verdicts.append(
             RatingVerdict(
                 rating,
                 worst,
                 min(times) if times else None,
-                not times and any(b.time_unlimited for b in own),
+                not times and unlimited,
             )
         )
     return verdicts

@@ -7,8 +7,10 @@ import json
 import os
 import subprocess
 import sys
+import tempfile
 import warnings
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -18,6 +20,8 @@ import openpyxl
 import pandas
 import pyarrow.parquet as pq
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 import reconcile
 from reconcile.errors import ArtefactError, MissingSourceError
@@ -65,6 +69,44 @@ def test_package_and_json_carry_the_equivalents(made: Path, document: Document) 
     """The equivalents number by number come back from the package and the JSON."""
     for name in ("package/datapackage.json", "limits.json"):
         assert load_document(made / name) == document
+
+
+HOSTILE = st.text(
+    st.one_of(
+        st.characters(),
+        st.sampled_from("=+-@'\"\t\n\r\x00\x0b\x1f\x7f,;|`<>&\ufffe\ud800\u2028 "),
+    ),
+    max_size=12,
+) | st.sampled_from(
+    ["=1+1", "+6", "'", "''+", "_x0041_", "]]>", "<!--", "```\n```csv limits", "\\", "{}", "null"]
+)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(st.lists(HOSTILE, min_size=6, max_size=6))
+def test_hostile_text_comes_back_the_same(table: LimitTable, texts: list[str]) -> None:
+    """Whatever characters a source holds, every format is written and reads back the same."""
+    first = table.rows[0]
+    rows = (
+        replace(
+            first,
+            condition=texts[0],
+            reason=texts[1],
+            notes=(texts[2], texts[0]),
+            figure=replace(first.figure, as_written=texts[3], qualifiers=(texts[4],)),
+        ),
+        *table.rows[1:],
+    )
+    hostile = replace(table, title=texts[5], rows=rows, notes=tuple(texts))
+    document = make_document(hostile)
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        formats.write_every_data_format(hostile, folder)
+        for file in WHOLE:
+            assert _carried(load_document(folder / file)) == _carried(document, file), file
+        for file in HALVES:
+            load_document(folder / file)
+        assert reconcile.load_profile(folder).title == document["title"]
 
 
 @pytest.mark.parametrize("name", HALVES)
@@ -299,8 +341,6 @@ def test_the_workbook_is_typed_frozen_and_without_formulas(made: Path) -> None:
 
 def test_a_text_too_long_for_a_cell_comes_back_whole(table: LimitTable, tmp_path: Path) -> None:
     """Nothing is cut off by a spreadsheet's cell: long text goes on in a sheet of its own."""
-    from dataclasses import replace
-
     from reconcile.publish.workbook import write_workbook
     from reconcile.publish.workbook_read import read_workbook
 

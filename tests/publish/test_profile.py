@@ -375,12 +375,19 @@ def test_an_unproved_limit_leaves_a_rating_undecided(book: Book, tmp_path: Path)
 
 
 def test_no_rating_permits_what_a_general_limit_forbids(book: Book, tmp_path: Path) -> None:
-    """A limit without a condition holds under every rating."""
+    """A limit without a condition holds under every rating that is silent on it."""
     profile = _profile(book.table(), tmp_path)
     low = binding_limits(profile, boost=0.0, engine_speed=30.0, oil_pressure=40 * PSI)
     assert low.rating is None and all(v.state == "exceeded" for v in low.ratings)
     good = binding_limits(profile, boost=0.0, engine_speed=30.0, oil_pressure=60 * PSI)
     assert good.time_unlimited
+    book.add("un", "800", RPM, "engine speed", None, "max", time=60)
+    more = _profile(book.table(), tmp_path)
+    own = binding_limits(more, boost=0.0, engine_speed=30.0)
+    assert own.time_unlimited  # each rating has its own word on engine speed
+    assert "un" in {b.row_id for b in own.exceeded}
+    high = binding_limits(more, boost=0.0, height_m=16000 * FT)
+    assert high.time_unlimited and high.exceeded  # a height for the tanks is no rating's
 
 
 def test_height_temperature_gear_and_condition(book: Book, tmp_path: Path) -> None:
