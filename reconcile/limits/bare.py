@@ -555,7 +555,15 @@ def _alike(
     if best is None:
         return None
     cost, other = best
-    meaning = _new(draft, other.sense, other.subject, other.parameter)
+    subject, parameter = other.subject, other.parameter
+    for distance, nearest in choices:
+        near = subject_kinds().get(nearest, {}).get(other.sense.kind)
+        if near is not None:
+            if distance < cost:
+                subject = nearest
+                parameter = named(near, other.sense, ctx.tradition, draft)
+            break
+    meaning = _new(draft, other.sense, subject, parameter)
     if cost > 8.5:
         draft.supposed.append("unit taken over from a figure of like size before it")
     return meaning

@@ -38,7 +38,7 @@ def subject_choices(ctx: Context, k: int) -> list[Choice]:
         found += [(0.9, s.value) for s in ctx.spots_in("subject", after)[:1]]
         if grid.caption is not None:
             found += [(4.0, s.value) for s in _headed(ctx, grid.caption)]
-    else:
+    if not found:
         found += _around(ctx, draft)
     found.sort(key=lambda c: c[0])
     return found
@@ -88,7 +88,16 @@ def _holds_figure(ctx: Context, cell: GridCell) -> bool:
 
 def _headed(ctx: Context, span: tuple[int, int]) -> list[Spot]:
     spots = ctx.spots_in("subject", span)
-    return [s for s in spots if not s.group or _named(ctx, s.group)][::-1]
+    return [
+        s for s in spots if not s.group or s.group in {"weak", "strong"} or _named(ctx, s.group)
+    ][::-1]
+
+
+def _fit_to(ctx: Context, spot: Spot, draft: Draft) -> bool:
+    """Whether a subject that needs something else beside it has it."""
+    if spot.group == "weak":
+        return bool(draft.senses)  # "approach 90 kts" is a speed, "approach 3" is not
+    return spot.group == "strong" or _named(ctx, spot.group)
 
 
 def _named(ctx: Context, subject: str) -> bool:
@@ -102,21 +111,22 @@ def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:
         return
     spots = ctx.roles["subject"]
     here = bisect_left(starts, draft.i)
-    seen = 0
     for spot in reversed(spots[max(0, here - 24) : here]):
         far = ctx.barrier(spot.j, draft.i)
         if far > FAR:
             break
-        if spot.group and not _named(ctx, spot.group):
+        if spot.group and not _fit_to(ctx, spot, draft):
             continue
-        yield far + 0.03 * (draft.i - spot.j), spot.value
-        seen += 1
+        yield far + 0.03 * (draft.i - spot.j) - (0.7 if spot.group == "strong" else 0), spot.value
     for spot in spots[here : here + 4]:
         far = ctx.barrier(draft.j, spot.i)
         gap = spot.i - draft.j
         if far > 6:
             break
-        if spot.group and not _named(ctx, spot.group):
+        if spot.group and not _fit_to(ctx, spot, draft):
+            continue
+        if spot.group == "strong" and gap <= 8 and far < 1.3:
+            yield 0.02 + 0.1 * far, spot.value
             continue
         between = len(ctx.drafts_between(draft.j, spot.i))
         yield (0.35 if gap <= 2 and far < 0.3 else 1.3) + 1.6 * far + 0.1 * gap + 2.0 * between, (
@@ -164,6 +174,13 @@ def choose_sense(
 
 def named(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
     """Boost counts from a datum, manifold pressure from nothing: the unit tells which."""
+    if sense.kind == "speed":
+        slow = sense.unit in _CLIMB_UNITS
+        if parameter == "rate of climb" and not slow:
+            return "airspeed"
+        if parameter == "airspeed" and slow and sense.unit != "m/s":
+            return "rate of climb"
+        return parameter
     if parameter == "boost":
         if sense.unit == "[psi]" and not sense.form:
             return "boost"
@@ -176,6 +193,7 @@ def named(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
     return parameter
 
 
+_CLIMB_UNITS = frozenset({"[ft_i]/min", "m/s", "m/min", "[ft_i]/s"})
 _MANIFOLD = "manifold pressure"
 _JAPANESE_BOOST = frozenset({"mm[Hg]", "cm[Hg]"})
 _SELDOM = frozenset({("oil", "mass"), ("fuel", "mass"), ("coolant", "mass")})

@@ -55,7 +55,7 @@ def detect(text: str, tradition: str) -> Manner:
     language = {"english": 0.0, "german": 0.0, "russian": 0.0, "french": 0.0, "italian": 0.0,
                 "japanese": 0.0}  # fmt: skip
     home = _HOME[tradition]
-    language[home] += 0.6
+    language[home] += 1.6 if home != "english" else 0.6
     if not sample.isascii():
         cyrillic = japanese = 0
         for c in sample:
