@@ -34,7 +34,7 @@ def stated_units(ctx: Context, k: int) -> Stated | None:
     """Units that the headings over and beside draft `k` state, or None."""
     place = ctx.cell_of[k]
     if place is None:
-        outer = _over_heading(ctx, ctx.drafts[k])
+        outer = over_heading(ctx, ctx.drafts[k])
         units = _innermost(_decks(ctx, outer)) if outer else ()
         return Stated(units, "column") if units else None
     grid, cell = place
@@ -178,7 +178,7 @@ def _label_heads(grid: Grid) -> frozenset[Span]:
     return frozenset(span for cell in grid.cells if cell.at[1] == 0 for span in cell.column)
 
 
-def _over_heading(ctx: Context, draft: Draft) -> tuple[Span, ...]:
+def over_heading(ctx: Context, draft: Draft) -> tuple[Span, ...]:
     """Headings over the heading that a number stands in."""
     last = bisect_right(ctx.grid_starts, draft.start)
     for grid in reversed(ctx.grids[max(0, last - 4) : last]):

@@ -100,9 +100,11 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
     draft = meaning.draft
     kind = meaning.sense.kind
     meaning.parameter = with_port(ctx, k, meaning.parameter)
-    role = _change_role(ctx, draft)
+    role = _change_role(ctx, k)
     if role and draft.kind != "time":
         changed = changed_name(meaning.parameter, role)
+        if not changed and role == "change" and kind == "pressure" and meaning.parameter:
+            changed = f"{meaning.parameter} change"
         if not changed and role == "step" and kind == "altitude":
             changed = "altitude interval"
         if changed and (role == "change" or _follows_change(meanings, k, ctx)):
@@ -124,6 +126,12 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
             bare.name_time(ctx, k, meaning)
         if kind == "pressure":
             meaning.form = meaning.sense.form or reference_form(meaning.parameter, ctx.tradition)
+            if meaning.parameter.endswith(" change"):
+                meaning.form = "none"
+            if meaning.form == "unknown":
+                draft.supposed.append("nothing says what the pressure is counted from")
+            elif meaning.sense.unit == "atm" and not meaning.sense.form:
+                draft.supposed.append("atm may stand for an absolute or a gauge atmosphere")
         meaning.bound = find_bound(ctx, k, meaning.parameter, meaning.condition)
     if draft.void:
         meaning.status = "unread"
@@ -133,7 +141,14 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
         meaning.status = "ambiguous"
 
 
-def _change_role(ctx: Context, draft: Draft) -> str:
+def _change_role(ctx: Context, k: int) -> str:
+    draft = ctx.drafts[k]
+    place = ctx.cell_of[k]
+    if place is not None:
+        for span in (*place[1].column[-1:], *place[1].row[-1:]):
+            first, _ = ctx.token_range(span)
+            if any(s.i == first for s in ctx.spots_in("change-noun", span)):
+                return "change"  # "Fall on change of gear, not over ..... 12 lb./sq. in."
     starts = ctx.starts.get("step")
     t = ctx.t
     if starts:

@@ -6,7 +6,7 @@ from bisect import bisect_left
 from collections.abc import Iterator
 
 from reconcile.limits.context import Context, Spot
-from reconcile.limits.headings import own_headings
+from reconcile.limits.headings import over_heading, own_headings
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.terms import default_parameter, subject_kinds
 from reconcile.notation.drafts import Draft
@@ -38,6 +38,9 @@ def subject_choices(ctx: Context, k: int) -> list[Choice]:
         found += [(0.9, s.value) for s in ctx.spots_in("subject", after)[:1]]
         if grid.caption is not None:
             found += [(4.0, s.value) for s in _headed(ctx, grid.caption)]
+    else:
+        for depth, span in enumerate(reversed(over_heading(ctx, draft))):
+            found += [(0.5 + 0.2 * depth, s.value) for s in _headed(ctx, span)]
     if not found:
         found += _around(ctx, draft)
     found.sort(key=lambda c: c[0])
@@ -105,6 +108,13 @@ def _named(ctx: Context, subject: str) -> bool:
     return any(s.value == subject for s in ctx.roles.get("subject", ()))
 
 
+def _names_figure_before(ctx: Context, spot: Spot) -> bool:
+    """Whether a subject only says what the figure right before it is: "0 lb./sq. in. boost;"."""
+    if not spot.i or ctx.owner[spot.i - 1] < 0 or ctx.t.gap[spot.i] > 1:
+        return False
+    return spot.j < len(ctx.t) and ctx.t.norm[spot.j] in ".;,)"
+
+
 def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:
     starts = ctx.starts.get("subject")
     if not starts:
@@ -117,7 +127,10 @@ def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:
             break
         if spot.group and not _fit_to(ctx, spot, draft):
             continue
-        yield far + 0.03 * (draft.i - spot.j) - (0.7 if spot.group == "strong" else 0), spot.value
+        cost = far + 0.03 * (draft.i - spot.j) - (0.7 if spot.group == "strong" else 0)
+        if far >= 3 and _names_figure_before(ctx, spot):
+            cost += 5.0
+        yield cost, spot.value
     for spot in spots[here : here + 4]:
         far = ctx.barrier(draft.j, spot.i)
         gap = spot.i - draft.j
