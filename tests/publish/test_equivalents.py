@@ -159,3 +159,13 @@ def test_an_exact_equivalent_says_so() -> None:
     assert round_safely((F(11), None, None), "max", F(5)) == ((F(10), None, None), "down")
     assert round_safely((F(11), None, None), "min", F(5)) == ((F(15), None, None), "up")
     assert round_safely((None, F(11), None), "range", F(5)) == ((None, F(15), None), "inwards")
+
+
+def test_a_scale_that_runs_backwards_turns_the_bound() -> None:
+    """The most degrees API is the least density: its equivalent is rounded up."""
+    light = Quantity(F(45), unit_slug="degree-api", unit="", kind="density", resolution=F(1))
+    for one in equivalents_of(light, "max"):
+        exact = light.to(one.unit).nominal
+        assert exact is not None and one.nominal is not None
+        assert one.nominal >= exact and one.rounded in ("up", "exact")
+    assert equivalents_of(light, "max")
