@@ -166,6 +166,8 @@ def head_columns(
         return _shifted(segs, columns)
     if len(segs) == len(columns):
         return dict(enumerate(segs))
+    if upper is not None and (blocks := _repeated(segs, len(columns), upper)):
+        return blocks
     claims: dict[int, Seg] = {}
     free: list[Seg] = []
     for seg in segs:
@@ -197,6 +199,22 @@ def head_columns(
         _spread(claims, columns, upper)
         _spread_over_numbers(claims, columns, upper)
     return claims
+
+
+def _repeated(segs: list[Seg], count: int, lower: Mapping[int, Seg]) -> dict[int, Seg]:
+    """Headings over blocks of columns that repeat below each: as many blocks as headings."""
+    if len(segs) < 2:
+        return {}
+    names = [lower[j].text if j in lower else "" for j in range(count)]
+    for first in range(count - 2 * len(segs) + 1):
+        for last in range(count, first + 2 * len(segs) - 1, -1):
+            size, over = divmod(last - first, len(segs))
+            part = names[first:last]
+            if over or len(set(part)) != size or "" in part:
+                continue
+            if part == part[:size] * len(segs):
+                return {first + k: segs[k // size] for k in range(last - first)}
+    return {}
 
 
 def _own(seg: Seg, over: list[int], columns: list[Column]) -> list[int]:

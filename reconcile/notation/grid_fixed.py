@@ -35,7 +35,7 @@ class Memory:
 def _is_body(line: Line) -> bool:
     """True for a line that looks like a row of values."""
     rest = line.segs[1:]
-    if not rest or line.rule:
+    if not rest or line.rule or line.sentences:
         return False
     good = sum(seg.valued for seg in rest)
     if line.leader:
@@ -83,7 +83,7 @@ def _end_of_body(lines: list[Line], top: int, first: int) -> int:
         line = lines[i]
         if line.rule:
             continue
-        if len(line.segs) >= 2:
+        if len(line.segs) >= 2 and not line.sentences:
             texts = not any(seg.valued for seg in line.segs[1:]) and not line.leader
             if texts and (loose or line.apart) and i + 1 < len(lines) and _is_body(lines[i + 1]):
                 return end  # a heading of its own: another table begins
@@ -91,7 +91,7 @@ def _end_of_body(lines: list[Line], top: int, first: int) -> int:
                 loose += 1
                 continue
             end, loose = i + 1, 0
-        elif line.segs and line.segs[0].lo >= first - 2 and len(line.segs[0].text) <= 40:
+        elif len(line.segs) == 1 and line.segs[0].lo >= first - 2 and len(line.segs[0].text) <= 40:
             end = i + 1  # a lone value under a blank label
         else:
             loose += 1
@@ -209,6 +209,8 @@ def _headings(
             i -= 1
             continue
         if len(line.segs) < 2 and (not line.segs or line.indent < zone):
+            break
+        if line.sentences and line.indent < zone:
             break
         if any(len(seg.text) > MAX_HEAD for seg in line.segs):
             break

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from functools import cache
+from itertools import pairwise
 from unicodedata import east_asian_width
 
 from reconcile.reference import load_rows
@@ -64,6 +65,8 @@ class Line:
     tabs: bool = False
     leader: bool = False
     rule: bool = False
+    sentences: bool = False
+    """Its gaps are only those that typists left between sentences."""
     apart: bool = False
     """A blank line comes before it."""
 
@@ -153,6 +156,8 @@ def cut_line(start: int, text: str, *, apart: bool = False) -> Line:
         if len(line.segs) > MAX_SEGMENTS:
             line.segs = line.segs[:1]
             break
+    if len(line.segs) > 1 and not line.leader:
+        line.sentences = all(_sentence_gap(a, b) for a, b in pairwise(line.segs))
     if not text.isascii() and any(c in _WIDE for c in map(east_asian_width, text)):
         for seg in line.segs:
             seg.lo = _width(text[: seg.start - start])
@@ -170,6 +175,14 @@ _WIDE = frozenset("WF")
 def _width(text: str) -> int:
     """Columns that `text` takes where Chinese signs are twice as wide as letters."""
     return sum(2 if east_asian_width(c) in _WIDE else 1 for c in text)
+
+
+def _sentence_gap(left: Seg, right: Seg) -> bool:
+    """True if two blanks part two sentences, not two columns."""
+    if right.lo - left.hi != 2 or left.text[-1] not in ".?!:":
+        return False
+    long = right.text.count(" ") >= 2 or left.text.count(" ") >= 3
+    return long and (right.text[0].isupper() or right.text.count(" ") >= 4)
 
 
 def _seg(start: int, text: str, lo: int, hi: int, leads: bool = False) -> Seg:

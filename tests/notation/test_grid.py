@@ -512,6 +512,88 @@ Climb    | 125       | 90  | +9
             "Rating > Climb | Boost > lb. | +7",
         ],
     ),
+    (
+        "prose right below with two blanks after stops",
+        """\
+The limits are these for all engines.
+            R.p.m.  Boost
+Take-off    3,000   +12
+Climb       2,850   +9
+If they are passed, stop.  Then go on.
+See that all is well.  At +4 check
+the oil.  It should be 80 lb.
+""",
+        [
+            "Take-off | R.p.m. | 3,000",
+            "Take-off | Boost | +12",
+            "Climb | R.p.m. | 2,850",
+            "Climb | Boost | +9",
+        ],
+    ),
+    (
+        "a sentence right below a list",
+        """\
+Oil pressure  80 lb./sq.in.
+Oil temp.     65 °C.
+The oil is checked daily.  It must be 1 in. from the top.
+""",
+        [
+            "Oil pressure |  | 80 lb./sq.in.",
+            "Oil temp. |  | 65 °C.",
+        ],
+    ),
+    (
+        "a sentence right above",
+        """\
+Prose before with a figure.  2,850 r.p.m. is usual here.
+Take-off    3,000   +12
+Climb       2,850   +9
+""",
+        [
+            "Take-off |  | 3,000",
+            "Take-off |  | +12",
+            "Climb |  | 2,850",
+            "Climb |  | +9",
+        ],
+    ),
+    (
+        "a note right below",
+        """\
+Take-off    3,000   +12
+Climb       2,850   +9
+NOTE.  The above is for 100 octane.  For 87 octane
+see para. 12.
+""",
+        [
+            "Take-off |  | 3,000",
+            "Take-off |  | +12",
+            "Climb |  | 2,850",
+            "Climb |  | +9",
+        ],
+    ),
+    (
+        "blocks of columns that repeat",
+        """\
+Engine          Fuel 100 octane          Fuel 87 octane
+                R.p.m.  Boost  Min.     R.p.m.  Boost  Min.
+Take-off        3,000   +12    5        2,850   +7     5
+Climb           2,850   +9     60       2,650   +5     60
+""",
+        [
+            "Engine > Take-off | Fuel 100 octane > R.p.m. | 3,000",
+            "Engine > Take-off | Fuel 100 octane > Boost | +12",
+            "Engine > Take-off | Fuel 100 octane > Min. | 5",
+            "Engine > Take-off | Fuel 87 octane > R.p.m. | 2,850",
+            "Engine > Take-off | Fuel 87 octane > Boost | +7",
+            "Engine > Take-off | Fuel 87 octane > Min. | 5",
+            "Engine > Climb | Fuel 100 octane > R.p.m. | 2,850",
+            "Engine > Climb | Fuel 100 octane > Boost | +9",
+            "Engine > Climb | Fuel 100 octane > Min. | 60",
+            "Engine > Climb | Fuel 87 octane > R.p.m. | 2,650",
+            "Engine > Climb | Fuel 87 octane > Boost | +5",
+            "Engine > Climb | Fuel 87 octane > Min. | 60",
+        ],
+    ),
 ]
 
 PROSE = [

@@ -63,7 +63,7 @@ def make_table(rng: random.Random) -> tuple[str, set[Cell]]:
     if len(columns) >= 3 and rng.random() < 0.4:
         at = rng.randrange(len(columns) - 1)
         span = at, rng.choice(["Low gear M.S.", "Temperatures", "Moderate supercharge, normal"])
-        width[at + 1] += max(0, len(span[1]) - width[at] - gap - width[at + 1])
+        width[at + 1] += max(0, len(span[1]) + 2 - width[at] - gap - width[at + 1])
 
     def line(label: str, cells: list[str], how: str) -> str:
         parts = [aligned(cell, w, how) for cell, w in zip(cells, width)]
