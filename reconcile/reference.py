@@ -97,6 +97,12 @@ def load_rows(name: str) -> tuple[Row, ...]:
         raise TableError("no such table", where=f"tables/{name}.csv") from None
     if unknown := [c for c in head if c not in fields]:
         raise _fault(path, reader.line_num, f"unknown column {unknown[0]!r}", ", ".join(fields))
+    if strange := [c for c in key if c not in fields]:
+        raise TableError(
+            f"the schema's key {strange[0]!r} is no column",
+            where=f"tables/{name}.schema.json",
+            expected=", ".join(fields),
+        )
     if absent := [c for c in fields if c not in head]:
         raise _fault(path, reader.line_num, f"column {absent[0]!r} is missing")
     checks = [_check_of(fields[c]) for c in head]
