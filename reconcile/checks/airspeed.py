@@ -107,6 +107,8 @@ def _judge(height: Entry, one: Entry, meant: str, other: Entry, wanted: str) -> 
     )
     entries = (height, one, other)
     expected = expected_speed(_value(one), meant, wanted, h)
+    assert other.side is not None
+    shown = f"{float(other.side.scale.number(Fraction(expected))):.4g} {other.figure.unit}"
     suspects = []
     for at, entry in enumerate(entries):
         if entry.side is None or good:
@@ -122,12 +124,12 @@ def _judge(height: Entry, one: Entry, meant: str, other: Entry, wanted: str) -> 
     yield Finding(
         "airspeed",
         verdict,  # type: ignore[arg-type]
-        f"{one.figure.as_written} {meant} at {height.figure.as_written} is {expected:.4g} SI "
-        f"{wanted}; {other.figure.as_written} is printed ({off:+.1%}, {allowed:.1%} allowed).",
+        f"{one.figure.as_written} {meant} at {height.figure.as_written} is {shown} {wanted}; "
+        f"{other.figure.as_written} is printed ({off:+.1%}, {allowed:.1%} allowed).",
         limit_ids=tuple(dict.fromkeys(e.limit.id for e in entries)),
         figure_ids=tuple(e.figure.id for e in entries),
         seen=other.figure.as_written,
-        expected=f"{expected:.4g} SI",
+        expected=shown,
         difference_si=_value(other) - expected,
         emendations=emend(suspects),
         steps=(

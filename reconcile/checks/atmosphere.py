@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
+from reconcile.checks.show import show_difference
 from reconcile.checks.sides import Side
 from reconcile.measure.atmosphere import isa
 from reconcile.records import Finding
@@ -86,8 +87,8 @@ def _judge(height: Entry, air: Entry) -> Iterator[Finding]:
     yield Finding(
         "atmosphere",
         verdict,  # type: ignore[arg-type]
-        f"{air.figure.as_written} at {height.figure.as_written}: {gap:+.4g} SI from the standard "
-        f"atmosphere, {allowed:.3g} allowed.",
+        f"{air.figure.as_written} at {height.figure.as_written}: {show_difference(gap, air.side)} "
+        f"from the standard atmosphere, {show_difference(allowed, air.side)} allowed.",
         limit_ids=tuple(dict.fromkeys((height.limit.id, air.limit.id))),
         figure_ids=(height.figure.id, air.figure.id),
         seen=air.figure.as_written,

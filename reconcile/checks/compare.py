@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING
 
 from reconcile.checks.context import Context, read_context
 from reconcile.checks.rounding import handy_half, judge, last_place_half
+from reconcile.checks.show import show_difference, show_value
 from reconcile.checks.sides import Side, ambient_at, side_of, side_of_quantity
 from reconcile.checks.weigh import Explanation, cause_rows, explain, subject_named
 from reconcile.measure.units import unit_row
@@ -360,35 +361,27 @@ def _say(
     figure_a: Figure, a: Side, figure_b: Figure, b: Side, verdict: Verdict
 ) -> tuple[str, tuple[str, ...]]:
     """The evidence in a sentence, and the steps to it."""
-    unit = _si_unit(a)
     worst = max(range(min(len(a.ends), len(b.ends))), key=lambda i: abs(a.si[i] - b.si[i]))
     gap = abs(a.si[worst] - b.si[worst])
     half = max(last_place_half(a), last_place_half(b))
-    allowed = handy_half(a.ends[worst], a) + handy_half(b.ends[worst], b)
-    read_a, read_b = (" to ".join(_short(v) for v in s.si) for s in (a, b))
-    bound = _short(half) if verdict == "agrees" else _short(allowed)
+    halves = [handy_half(side.ends[worst], side) for side in (a, b)]
+    said = [
+        f"{figure.as_written} is {' to '.join(show_value(v, side) for v in side.si)}"
+        for figure, side in ((figure_a, a), (figure_b, b))
+    ]
+    allowed = half if verdict == "agrees" else sum(halves, Fraction(0))
     evidence = (
-        f"{figure_a.as_written} is {read_a} {unit} and {figure_b.as_written} is {read_b} {unit}: "
-        f"{_short(gap)} {unit} apart where the roundings allow {bound}."
+        f"{said[0]} and {said[1]}: {show_difference(gap, a)} apart where the roundings allow "
+        f"{show_difference(allowed, a)}."
     )
     steps = (
         *(
-            f"{figure.as_written}: {_short(side.si[worst])} {unit}, last place "
-            f"{_short(2 * last_place_half(side))}, handy step "
-            f"{_short(2 * handy_half(side.ends[worst], side))}"
-            for figure, side in ((figure_a, a), (figure_b, b))
+            f"{line}; last place {show_difference(2 * last_place_half(side), side)}, handy step "
+            f"{show_difference(2 * handy, side)}"
+            for line, side, handy in zip(said, (a, b), halves)
         ),
-        f"difference {_short(gap)} {unit}; half the coarser last place {_short(half)}; "
-        f"half steps together {_short(allowed)}",
+        f"difference {show_difference(gap, a)}; half the coarser last place "
+        f"{show_difference(half, a)}; half steps together {show_difference(sum(halves), a)}",
         f"verdict: {verdict}",
     )
     return evidence, steps
-
-
-def _si_unit(side: Side) -> str:
-    unit = unit_row(side.unit).si_unit
-    return f"{unit} absolute" if side.kind == "pressure" and side.form not in _FORMLESS else unit
-
-
-def _short(value: Fraction) -> str:
-    return f"{float(value):.5g}"

@@ -39,6 +39,19 @@ def _confusions() -> dict[str, tuple[tuple[str, str, float], ...]]:
     return {unit: tuple(others) for unit, others in found.items()}
 
 
+@cache
+def _rough() -> dict[tuple[str, str], tuple[Fraction, ...]]:
+    found: dict[tuple[str, str], tuple[Fraction, ...]] = {}
+    for row in load_rows("checks/rough_factors"):
+        factor = Fraction(row["factor"])
+        for at, times in (
+            ((row["unit"], row["other"]), factor),
+            ((row["other"], row["unit"]), 1 / factor),
+        ):
+            found[at] = (*found.get(at, ()), times)
+    return found
+
+
 def ucum_of(side: Side) -> str:
     """UCUM code of the side's unit."""
     return unit_row(side.unit).ucum
@@ -55,7 +68,7 @@ def suppose_label(side: Side) -> Iterator[Supposition]:
         except UnknownUnitError:  # a unit the registry lacks cannot be supposed
             continue
         weight = often if cause != _GENERIC else often / generic
-        reason = f"the number holds as {other}, not {code}"
+        reason = f"the number holds as {unit_row(other).name}, not {unit_row(side.unit).name}"
         yield Supposition(cause, relabelled, weight, reason)
     if side.kind == "pressure" and side.form in _FORMS:
         for form in _FORMS:
@@ -203,6 +216,15 @@ def _faulty_ways(wrong: Side, right: Side):  # type: ignore[no-untyped-def]
                 lambda x, t=times: to.number(source.si(x) * t),
             )
     yield from _with_other_units(wrong, right)
+    for times in _rough().get((ucum_of(right), ucum_of(wrong)), ()):
+        if plain:
+            shown = times if times > 1 else 1 / times
+            yield (
+                "rough_factor",
+                1.0,
+                f"the rounded factor {float(shown):g} was used",
+                lambda x, t=times: x * t,
+            )
 
 
 def _with_other_units(wrong: Side, right: Side):  # type: ignore[no-untyped-def]
@@ -217,7 +239,7 @@ def _with_other_units(wrong: Side, right: Side):  # type: ignore[no-untyped-def]
         yield (
             cause,
             1.0,
-            f"the number was converted as if from {other}",
+            f"the number was converted as if from {unit_row(other).name}",
             lambda x, s=as_other: to.number(s.si(x)),
         )
     for other, cause, _ in _confusions().get(ucum_of(wrong), ()):
@@ -230,6 +252,6 @@ def _with_other_units(wrong: Side, right: Side):  # type: ignore[no-untyped-def]
         yield (
             cause,
             1.0,
-            f"the number was converted as if to {other}",
+            f"the number was converted as if to {unit_row(other).name}",
             lambda x, s=as_other: s.number(right.scale.si(x)),
         )

@@ -16,6 +16,7 @@ from itertools import pairwise
 from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
+from reconcile.checks.show import show_value
 from reconcile.records import Emendation, Finding, Verdict
 from reconcile.reference import load_rows
 
@@ -190,10 +191,12 @@ def _finding(one: Entry, other: Entry, verdict: Verdict, evidence: str) -> Findi
         difference_si=float(_high(one)[0] - _high(other)[0]),
         emendations=_emendations(one, other),
         steps=(
-            f"{one.figure.as_written} ({one.limit.condition}, {one.limit.bound}): "
-            f"{float(_low(one)[0]):.5g} to {float(_high(one)[0]):.5g} SI",
-            f"{other.figure.as_written} ({other.limit.condition}, {other.limit.bound}): "
-            f"{float(_low(other)[0]):.5g} to {float(_high(other)[0]):.5g} SI",
+            *(
+                f"{e.figure.as_written} ({e.limit.condition}, {e.limit.bound}): "
+                f"{show_value(_low(e)[0], e.side)} to {show_value(_high(e)[0], e.side)}"
+                for e in (one, other)
+                if e.side is not None
+            ),
             "the first must not lie above the second (tables/checks/order)",
         ),
     )

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 
 from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Material
+from reconcile.checks.show import show_value
 from reconcile.checks.weigh import bounds_of
 from reconcile.records import Finding
 
@@ -41,12 +42,13 @@ def check_plausible(material: Material) -> Iterator[Finding]:
         yield Finding(
             "plausible",
             "in doubt",
-            f"{entry.figure.as_written} is {bad[0]:.4g} SI, outside {low:.4g} to {high:.4g}, "
-            f"which {subject} can hardly leave.",
+            f"{entry.figure.as_written} is {show_value(bad[0], side)}, outside "
+            f"{show_value(low, side)} to {show_value(high, side)}, which {subject} "
+            "can hardly leave.",
             limit_ids=(limit.id,),
             figure_ids=(entry.figure.id,),
             seen=entry.figure.as_written,
-            expected=f"{low:.4g} to {high:.4g}",
+            expected=f"{show_value(low, side)} to {show_value(high, side)}",
             difference_si=min(abs(bad[0] - low), abs(bad[0] - high)),
             emendations=emend(
                 [Suspect(entry.figure, side, [_credible(usual_low, usual_high)], limit.parameter)]

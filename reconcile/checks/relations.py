@@ -16,6 +16,7 @@ from functools import cache
 from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
+from reconcile.checks.show import show_difference
 from reconcile.checks.sides import Side
 from reconcile.measure.units import unit_row
 from reconcile.records import Emendation, Finding, Verdict
@@ -149,16 +150,17 @@ def _judge(relation: Relation, result: Entry, factors: list[Entry]) -> Finding:
     emendations: tuple[Emendation, ...] = ()
     if verdict == "contradicts":
         emendations = _emendations(relation, entries)
+    shown = show_difference(expected, result.side)
     named = ", ".join(f"{e.limit.parameter} {e.figure.as_written}" for e in factors)
     return Finding(
         relation.check,
         verdict,
-        f"{relation.formula}: {named} give {expected:.4g} SI where {result.figure.as_written} "
-        f"is {seen:.4g} ({off:+.1%}; roundings allow {rounding:.1%}).",
+        f"{relation.formula}: {named} give {shown} where {result.figure.as_written} is printed "
+        f"({off:+.1%}; roundings allow {rounding:.1%}).",
         limit_ids=tuple(dict.fromkeys(e.limit.id for e in entries)),
         figure_ids=tuple(e.figure.id for e in entries),
         seen=result.figure.as_written,
-        expected=f"{expected:.4g} SI",
+        expected=shown,
         difference_si=seen - expected,
         emendations=emendations,
         steps=(

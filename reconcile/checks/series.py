@@ -24,6 +24,7 @@ from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.mislabels import suppose_label
 from reconcile.checks.rounding import handy_half
+from reconcile.checks.show import show_difference, show_value
 from reconcile.checks.sides import Side
 from reconcile.records import Emendation, Finding
 
@@ -114,18 +115,19 @@ def _judge(run: list[Entry]) -> Iterator[Finding]:
         yield Finding(
             "series",
             "in doubt",
-            f"{entry.figure.as_written} is out of line in its column: {expected:.4g} SI would run "
-            f"smoothly, {values[at]:.4g} is printed.",
+            f"{entry.figure.as_written} is out of line in its column: "
+            f"{show_value(expected, side)} would run smoothly.",
             limit_ids=(entry.limit.id,),
             figure_ids=(entry.figure.id,),
             seen=entry.figure.as_written,
-            expected=f"{expected:.4g} SI",
+            expected=show_value(expected, side),
             difference_si=off,
             emendations=_emendations(entry, side, values, at, off, allowed),
             steps=(
                 "column: " + ", ".join(e.figure.as_written for e in run),
-                f"neighbours {values[at - 1]:.5g} and {values[at + 1]:.5g} SI",
-                f"bend {off:+.4g}, robust scatter allows {allowed:.4g} [Hampel]",
+                f"neighbours {run[at - 1].figure.as_written} and {run[at + 1].figure.as_written}",
+                f"bend {show_difference(off, side)}, robust scatter allows "
+                f"{show_difference(allowed, side)} [Hampel]",
             ),
         )
 

@@ -67,9 +67,19 @@ def test_the_true_cause_and_value_come_first(scored):
 
 
 def test_the_pairs_cover_every_cause():
-    """No cause of the table goes untried, but the column slip, which needs a column."""
+    """No cause goes untried, but the column slip and the rough factor, tested by themselves."""
     tried = {pair["cause"] for pair in load_pairs()} - {None}
-    assert tried | {"column_slip"} == set(cause_rows())
+    assert tried | {"column_slip", "rough_factor"} == set(cause_rows())
+
+
+def test_a_rounded_factor_is_recognised():
+    """85 Imperial gallons given as 106 U.S. were worked at 1.25; 102 is proposed."""
+    imperial = made("85 Imperial gallons", 85, "[gal_br]", "volume")
+    american = made("106 U.S. gallons", 106, "[gal_us]", "volume")
+    first = compare(imperial, american).emendations[0]
+    assert first.cause == "rough_factor"
+    assert "1.25" in first.reason
+    assert first.proposed.nominal == 102
 
 
 # Verdict rule, worked by hand: (a, b, verdict).
