@@ -10,6 +10,7 @@ import re
 from functools import cache
 from typing import Any, NamedTuple
 
+from reconcile.notation.spellings import spelt_otherwise
 from reconcile.notation.tokens import LETTERS, Tokens
 from reconcile.reference import load_rows
 
@@ -94,18 +95,45 @@ class Lexicon:
         self._labels: dict[str, tuple[str, ...]] = {}
         self._stems: set[str] = set()
         for language in languages:
+            derived: list[tuple[tuple[str, ...], Term]] = []
+            exact: set[tuple[str, ...]] = set()
             for file in _FILES:
-                self._load(f"notation/{file}-{language}")
+                self._load(f"notation/{file}-{language}", language, exact, derived)
+            for pieces, term in derived:
+                if pieces not in exact:
+                    self._keep(pieces, term)
         self.words = frozenset(self.terms)
 
-    def _load(self, name: str) -> None:
+    def _load(
+        self,
+        name: str,
+        language: str,
+        exact: set[tuple[str, ...]],
+        derived: list[tuple[tuple[str, ...], Term]],
+    ) -> None:
+        inflected = "/words-" not in name
         for row in load_rows(name):
             only = tuple(o for o in row["only"].split("|") if o)
             term = Term(row["role"], row["value"], row["group"], only)
             for form in row["forms"].split("|"):
-                for piece in _add(self.terms, form, term):
-                    if len(piece) > 1 and piece[-1] == "*":
-                        self._stems.add(piece)
+                pieces = tuple(split_form(form))
+                exact.add(pieces)
+                self._keep(pieces, term)
+                if language != "english":
+                    derived += [
+                        (other, term)
+                        for other in spelt_otherwise(language, pieces, inflect=inflected)
+                    ]
+
+    def _keep(self, pieces: tuple[str, ...], term: Term) -> None:
+        node = self.terms
+        for piece in pieces:
+            node = node.setdefault(piece, {})
+            if len(piece) > 1 and piece[-1] == "*":
+                self._stems.add(piece)
+        kept = node.setdefault(_END, [])
+        if term not in kept:
+            kept.append(term)
 
     def _labels_of(self, norm: str) -> tuple[str, ...]:
         labels = self._labels.get(norm)

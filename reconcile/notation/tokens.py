@@ -58,6 +58,14 @@ _WIDE = {c: c - 0xFEE0 for c in range(0xFF01, 0xFF5F)} | {
 }
 """Full-width characters and what they are printed for; one for one, so offsets hold."""
 
+OLD_KANJI = str.maketrans(
+    "壓氣發數單瓣總變繼續應豫裝當轉輕戰鬪經濟檢驗圖釋兩橫黑卷淨圓澁齒驛廳藝壹貳參畫區號豐稱觀關勞學寫實廣"
+    "廢彈從惡擔據擴攝擇效啓晝歸殘澤爐狀獨獻疊癡眞穩竊粹絲縣縱聲聽臺舊號處裏覺譯譽讀證變贊輸迴逹遞遲邊醫釀釜錄鐵險隨隱雙靜顯餘髮點體",
+    "圧気発数単弁総変継続応予装当転軽戦闘経済検験図釈両横黒巻浄円渋歯駅庁芸壱弐参画区号豊称観関労学写実広"
+    "廃弾従悪担拠拡摂択効啓昼帰残沢炉状独献畳痴真穏窃粋糸県縦声聴台旧号処裏覚訳誉読証変賛輸回達逓遅辺医醸釜録鉄険随隠双静顕余髪点体",
+)
+"""Chinese signs as they were printed until 1946, and as they are now."""
+
 _FOLD = str.maketrans({"ё": "е", "²": "2", "³": "3", "ſ": "s"})
 
 
@@ -127,7 +135,7 @@ def read_tokens(
     tokens : Tokens
     """
     if not text.isascii():
-        text = text.translate(_WIDE)
+        text = text.translate(_WIDE).translate(OLD_KANJI)
     tokens = Tokens(text)
     kinds, norms = tokens.kind, tokens.norm
     starts, ends, gaps = tokens.start, tokens.end, tokens.gap
