@@ -43,7 +43,10 @@ def read_text(text: str, tradition: str = "unknown") -> Reading:
     """
     manner = detect(text, tradition)
     lex = lexicon(manner.languages)
-    tokens = read_tokens(text, unit_words(), spaced=manner.continental, known=lex.words)
+    tokens = read_tokens(
+        text, unit_words(), spaced=manner.continental, known=lex.words,
+        split=lex.split if "german" in manner.languages else None,
+    )  # fmt: skip
     mentions = lex.find_terms(tokens)
     reader = ValueReader(
         tokens, {m.i: m for m in reversed(mentions)}, manner.tradition, manner.continental,

@@ -94,6 +94,7 @@ class Lexicon:
         self.denominators = denominator_trie()
         self._labels: dict[str, tuple[str, ...]] = {}
         self._stems: set[str] = set()
+        self._compounds: dict[str, tuple[str, ...]] = {}
         for language in languages:
             derived: list[tuple[tuple[str, ...], Term]] = []
             exact: set[tuple[str, ...]] = set()
@@ -134,6 +135,38 @@ class Lexicon:
         kept = node.setdefault(_END, [])
         if term not in kept:
             kept.append(term)
+
+    def split(self, word: str) -> tuple[str, ...]:
+        """Parts of a German compound that the tables have only by its parts; () if none."""
+        if word in self.terms or not word.isalpha():
+            return ()
+        found = self._compounds.get(word)
+        if found is None:
+            if len(self._compounds) > 100_000:
+                self._compounds.clear()
+            found = self._compounds[word] = self._parts(word, 3)
+        return found
+
+    def _parts(self, word: str, depth: int) -> tuple[str, ...]:
+        n = len(word)
+        for end in range(n - 4, 3, -1):
+            head = word[:end]
+            if head not in self.words:
+                continue
+            tail = word[end:]
+            if tail in self.words:
+                return (head, tail)
+            if depth > 1 and (rest := self._parts(tail, depth - 1)):
+                return (head, *rest)
+        if word[:2] in {"öl", "ol"} and word[2:] in self.words:
+            return (word[:2], word[2:])
+        for end in range(n - 3, 6, -1):
+            if word[:end] in self.words:
+                return (word[:end], word[end:])
+        for begin in range(3, n - 6):
+            if word[begin:] in self.words:
+                return (word[:begin], word[begin:])
+        return ()
 
     def _labels_of(self, norm: str) -> tuple[str, ...]:
         labels = self._labels.get(norm)
