@@ -96,6 +96,16 @@ def _settled(figure: Figure, ruling: Ruling | None) -> Figure:
     return replace(figure, status="repaired", repairs=(*figure.repairs, said))
 
 
+def _lack(figure: Figure) -> str:
+    """What a number still lacks before it can be proved; blank where nothing."""
+    q = figure.quantity
+    if not (q.unit or q.unit_slug):
+        return "its unit is not known"
+    if q.form == "unknown":
+        return "it is not known what the pressure is counted from"
+    return ""
+
+
 def _standing(
     figure: Figure,
     verdicts: Sequence[tuple[Finding, str]],
@@ -116,6 +126,8 @@ def _standing(
             return "in doubt", f"{why}, but not of which figure; emend the figure", agreeing
         if figure.status == "ambiguous" and ruling.decision == "emend":
             return "in doubt", f"{why}, which can be read in more than one way", agreeing
+        if lack := _lack(figure):
+            return "in doubt", f"{why}, but {lack}; emend the figure", agreeing
         return "verified", why, agreeing
     worst = max(verdicts, key=lambda pair: _RANK.get(pair[1], 0), default=None)
     if worst is not None and worst[1] == "contradicts":
@@ -126,6 +138,8 @@ def _standing(
         return "in doubt", "the figure can be read in more than one way", agreeing
     if worst is not None and worst[1] == "in doubt":
         return "in doubt", worst[0].evidence, agreeing
+    if lack := _lack(figure):
+        return "in doubt", lack, agreeing
     if figure.status == "repaired":
         return "unverified", "repaired in reading: " + "; ".join(figure.repairs), agreeing
     if not agreeing:

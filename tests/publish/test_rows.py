@@ -87,6 +87,20 @@ def test_the_last_ruling_is_in_force() -> None:
     assert row.standing == "rejected" and row.ruling is not None and row.ruling.number == 2
 
 
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({"unit": ""}, "its unit is not known"),
+        ({"form": "unknown"}, "what the pressure is counted"),
+    ],
+)
+def test_a_number_without_unit_or_zero_is_not_proved(change: dict[str, Any], said: str) -> None:
+    """No check and no ruling verifies a bare number, or a pressure with no known zero."""
+    bare = replace(READ, quantity=replace(READ.quantity, **change))
+    for row in (_row(bare, _finding("agrees")), _row(bare, rulings=(_ruling("accept"),))):
+        assert row.standing == "in doubt" and said in row.reason
+
+
 def test_an_unread_figure_cannot_be_accepted() -> None:
     """A ruling verifies a reading; where no number is read the row stays in doubt."""
     row = _row(_with("unread"), rulings=(_ruling("accept"),))
