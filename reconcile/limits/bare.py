@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from reconcile.limits.columns import headed
 from reconcile.limits.context import Context
-from reconcile.limits.numbering import is_paragraph_number, is_register
+from reconcile.limits.numbering import counts_by_heading, is_paragraph_number, is_register
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.settle import settle_number
 from reconcile.limits.subjects import Choice, choose_sense, named, subject_choices
@@ -291,7 +291,7 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
         return None
     place = ctx.cell_of[k]
     if place is not None:
-        if is_register(ctx, *place):
+        if is_register(ctx, *place) or counts_by_heading(ctx, place[1]):
             return None
         return _in_cell(ctx, k, meanings) or _guessed(draft, _in_text(ctx, k, meanings))
     if ctx.grids and not draft.words_only and (found := headed(ctx, k, subject_choices(ctx, k))) is not None:
@@ -540,6 +540,8 @@ def _alike(
     for m in range(k - 1, max(-1, k - 9), -1):
         other = meanings[m]
         if other is None or other.sense.kind in _NEVER_ALIKE or other.draft.void:
+            continue
+        if not is_plausible(draft.value, other.sense.unit, other.parameter):
             continue
         far = ctx.barrier(other.draft.j, draft.i)
         if far > 15:

@@ -163,11 +163,13 @@ def _change_role(ctx: Context, k: int) -> str:
         if here:
             spot = ctx.roles["change"][here - 1]
             words = t.norm[spot.j : draft.i]
-            if len(words) <= 3 and not {"to", "at", "below", "until", "auf", "à", "until"} & set(
-                words
-            ) and ctx.barrier(spot.j, draft.i) < 0.9 and not ctx.drafts_between(spot.j, draft.i):
+            if len(words) <= 3 and not _REACHES & set(words) and ctx.barrier(spot.j, draft.i) < 0.9 and not ctx.drafts_between(spot.j, draft.i):
                 return "change"
     return ""
+
+
+_REACHES = frozenset({"to", "at", "below", "under", "until", "auf", "unter", "à", "sous", "sotto"})
+"""Words after which a fall is said to reach a value, not to be one."""
 
 
 def _follows_change(meanings: list[Meaning | None], k: int, ctx: Context) -> bool:

@@ -55,6 +55,33 @@ def is_register(ctx: Context, grid: Grid, cell: GridCell) -> bool:
     return len(numbers) > 1 and numbers == sorted(numbers)
 
 
+def counts_by_heading(ctx: Context, cell: GridCell) -> bool:
+    """Whether the heading of a cell's column says that its numbers only count or refer.
+
+    "Para.", "Item", "A.L. No.": what stands under them measures nothing.
+    """
+    if not cell.column:
+        return False
+    span = cell.column[-1]
+    if ctx.spots_in("subject", span) or ctx.units_in(span):
+        return False
+    i, j = ctx.token_range(span)
+    if i >= j:
+        return False
+    norm = ctx.t.norm
+    while i < j:
+        spot = next(
+            (s for s in ctx.spots_in("distractor", (ctx.t.start[i], ctx.t.end[j - 1])) if s.i == i),
+            None,
+        )
+        if spot is None or spot.value != "before":
+            return False
+        i = spot.j
+        while i < j and norm[i] in ".,":
+            i += 1
+    return True
+
+
 def _is_title_of_register(ctx: Context, caption: tuple[int, int]) -> bool:
     i, j = ctx.token_range(caption)
     return any(s.i == i and s.j >= j for s in ctx.spots_in("register", caption))

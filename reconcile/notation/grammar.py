@@ -87,7 +87,7 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
 def read_repeat(reader: ValueReader, i: int) -> Draft | None:
     """A ditto mark that is all there is in its cell, and so repeats the figure above."""
     t = reader.t
-    if t.gap[i] != 2 and not (i and t.norm[i - 1] in "|..."):
+    if t.gap[i] < 2 and not (i and t.norm[i - 1] in "|..."):
         return None
     end = _ditto_end(reader, i)
     if not end or not _figure_above(t, i):
