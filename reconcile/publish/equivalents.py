@@ -72,9 +72,12 @@ class Equivalent:
 
 
 def _decimal(x: Fraction, step: Fraction, signed: bool) -> str:
+    """A multiple of `step` with the decimals of the step, exact."""
     places = max(0, -_decade(step))
-    text = f"{float(x):+,.{places}f}" if signed and x > 0 else f"{float(x):,.{places}f}"
-    return text.replace(",", " ")
+    scaled = round(abs(x) * 10**places)
+    whole, rest = divmod(scaled, 10**places)
+    text = f"{whole:,}".replace(",", " ") + (f".{rest:0{places}d}" if places else "")
+    return ("-" if x < 0 else "+" if signed and x > 0 else "") + text
 
 
 @lru_cache(maxsize=1024)
