@@ -6,7 +6,13 @@ import re
 from dataclasses import replace
 
 from reconcile.notation.grid_build import build
-from reconcile.notation.grid_fixed import Memory, caption_of, group_head, read_fixed_tables
+from reconcile.notation.grid_fixed import (
+    Memory,
+    Paragraph,
+    caption_of,
+    group_head,
+    read_fixed_tables,
+)
 from reconcile.notation.grid_legend import find_lettered, lettered_line
 from reconcile.notation.grid_lines import (
     Line,
@@ -30,12 +36,10 @@ _NOTE = re.compile(
 )
 
 
-Paragraph = list[tuple[int, str, bool]]
-"""Offset and text of each line, and whether a blank line comes before it."""
-
-
 def find_blocks(text: str) -> list[Grid]:
     """Grids of `text`; see `reconcile.notation.grid.find_grids`."""
+    if "\n" not in text and ".." not in text and "…" not in text and "(a)" not in text:
+        return []  # most texts of one line, at no cost
     grids: list[Grid] = []
     memory = Memory()
     paragraph: Paragraph = []
@@ -48,7 +52,7 @@ def find_blocks(text: str) -> list[Grid]:
                 _headed(paragraph, worth, grids, memory)
                 paragraph, worth = [], False
             if gap > 2:
-                memory.above = None
+                memory.above = []
             if gap > MAX_GAP:
                 memory.forget()
             paragraph.append((at, line, gap > 0))
@@ -85,14 +89,14 @@ def _passes_over(paragraph: Paragraph) -> bool:
 def _headed(paragraph: Paragraph, worth: bool, grids: list[Grid], memory: Memory) -> None:
     """Find the grids of a paragraph; a heading alone above it is the caption of the first."""
     known = len(grids)
-    above = memory.above
     _paragraph(paragraph, worth, grids, memory)
-    if above is not None and len(grids) > known:
+    above = _heads_next(memory.above) if memory.above and len(grids) > known else None
+    if above is not None:
         end = grids[known].span[1]
         for i in range(known, len(grids)):
             if grids[i].caption is None and grids[i].span[0] < end:  # tables side by side
                 grids[i] = replace(grids[i], caption=above)
-    memory.above = _heads_next(paragraph)
+    memory.above = paragraph
 
 
 def _heads_next(paragraph: Paragraph) -> Span | None:

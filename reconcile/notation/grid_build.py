@@ -130,81 +130,86 @@ def _unit_column(rows: list[Row], decks: list[dict[int, Seg]], last: int) -> int
 
 def _assemble(table: Table) -> Grid | None:
     filled = [row for row in table.rows if row.cells]
-    stubs = tuple(deck[0].span for deck in table.decks if 0 in deck)
-    inner = _label_columns(filled, table.decks)
-    paths = _row_paths(table.rows)
-    heads: dict[int, tuple[Seg, ...]] = {}
     last = max((j for row in filled for j in row.cells), default=0)
-    for j in range(last + 1):
-        heads[j] = _dedupe(
-            [deck[j] for deck in table.decks if j in deck and deck[j].span not in stubs]
-        )
-    units = _unit_column(filled, table.decks, last)
+    stubs = tuple(deck[0].span for deck in table.decks if 0 in deck)
+    columns = [_column_head(table, j, stubs) for j in range(last + 1)]
+    labels = _Labels(filled, table.decks, last)
     cells: list[GridCell] = []
     used: set[Span] = set(stubs)
-    carried: dict[int, Span] = {}
     number = 0
-    figured = False
-    for row, path in zip(table.rows, paths):
-        if not row.cells:
-            used.update(seg.span for seg in path)
-            continue
+    for row, path in zip(table.rows, _row_paths(table.rows)):
         used.update(seg.span for seg in path)
-        labels = [seg.span for seg in path]
-        if row.label is not None:
-            carried.clear()
-        for j in range(1, inner + 1):
-            seg = row.cells.get(j)
-            if seg is not None and seg.kind == "text":
-                carried[j] = seg.span
-                for k in range(j + 1, inner + 1):
-                    carried.pop(k, None)
-            if j in carried:
-                labels.append(carried[j])
-        if units and units in row.cells:
-            labels.append(row.cells[units].span)
-        row_marks = [m for seg in path for m in note_marks(seg.text)]
-        if row.label is not None and row.label.kind in ("number", "ditto"):
+        if not row.cells:
+            continue
+        heads = labels.of_row(row, path)
+        full = stubs + tuple(heads)
+        row_marks = [mark for seg in path for mark in note_marks(seg.text)]
+        if row.label is not None and labels.is_figure(row.label):
             seg = row.label
-            if seg.kind == "number":
-                figured = seg.text[0] not in "(["
-            if figured:
-                groups = tuple(s.span for s in path if s is not seg and s.kind != "number")
-                cells.append(
-                    GridCell(
-                        seg.span, groups, stubs, seg.kind == "ditto", _join(row_marks), (number, 0)
-                    )
-                )
+            groups = tuple(s.span for s in path if s is not seg and s.kind != "number")
+            ditto = seg.kind == "ditto"
+            cells.append(GridCell(seg.span, groups, stubs, ditto, _join(row_marks), (number, 0)))
         for j in sorted(row.cells):
             seg = row.cells[j]
             if seg.kind in ("none", "") or seg.start == seg.end:
                 continue
-            marks = [*note_marks(seg.text), *row_marks]
-            marks += [m for head in heads[j] for m in note_marks(head.text)]
-            column = tuple(span for head in heads[j] for span in _explained(head, table.legend))
+            span = seg.span
+            column, column_marks = columns[j]
+            marks = _join([*note_marks(seg.text), *row_marks, *column_marks])
             used.update(column)
-            own = seg.span in labels
-            cells.append(
-                GridCell(
-                    seg.span,
-                    stubs + tuple(s for s in labels if not (own and s == seg.span)),
-                    column,
-                    seg.kind == "ditto",
-                    _join(marks),
-                    (number, j),
-                )
-            )
+            own = full if span not in heads else tuple(s for s in full if s != span)
+            cells.append(GridCell(span, own, column, seg.kind == "ditto", marks, (number, j)))
         number += 1
     if not cells:
         return None
-    ends = [cell.span for cell in cells] + list(used)
-    return Grid(
-        (min(s for s, _ in ends), max(e for _, e in ends)),
-        tuple(cells),
-        table.caption,
-        {},
-        tuple(sorted(used)),
-    )
+    ends = [*(cell.span for cell in cells), *used]
+    whole = min(start for start, _ in ends), max(end for _, end in ends)
+    return Grid(whole, tuple(cells), table.caption, {}, tuple(sorted(used)))
+
+
+def _column_head(
+    table: Table, j: int, stubs: tuple[Span, ...]
+) -> tuple[tuple[Span, ...], list[str]]:
+    """Headings of a column, outermost first, and the note marks on them."""
+    segs = {deck[j].span: deck[j] for deck in table.decks if j in deck}
+    heads = [seg for span, seg in segs.items() if span not in stubs]
+    spans = tuple(span for seg in heads for span in _explained(seg, table.legend))
+    return spans, [mark for seg in heads for mark in note_marks(seg.text)]
+
+
+class _Labels:
+    """Headings of rows beside their label: words in columns of their own, units."""
+
+    def __init__(self, rows: list[Row], decks: list[dict[int, Seg]], last: int) -> None:
+        self._inner = _label_columns(rows, decks)
+        self._units = _unit_column(rows, decks, last)
+        self._carried: dict[int, Span] = {}
+        self._figured = False
+
+    def of_row(self, row: Row, path: tuple[Seg, ...]) -> list[Span]:
+        """Spans that head `row`, outermost first; blank ones are carried down."""
+        spans = [seg.span for seg in path]
+        if row.label is not None:
+            self._carried.clear()
+        for j in range(1, self._inner + 1):
+            seg = row.cells.get(j)
+            if seg is not None and seg.kind == "text":
+                self._carried[j] = seg.span
+                for k in range(j + 1, self._inner + 1):
+                    self._carried.pop(k, None)
+            if j in self._carried:
+                spans.append(self._carried[j])
+        if self._units and self._units in row.cells:
+            spans.append(row.cells[self._units].span)
+        return spans
+
+    def is_figure(self, label: Seg) -> bool:
+        """True if the label is a figure too: a height, a weight, or a ditto below one."""
+        if label.kind not in ("number", "ditto"):
+            return False
+        if label.kind == "number":
+            self._figured = label.text[0] not in "(["
+        return self._figured
 
 
 def _explained(head: Seg, legend: dict[str, Span]) -> list[Span]:
@@ -216,10 +221,6 @@ def _explained(head: Seg, legend: dict[str, Span]) -> list[Span]:
 
 def _join(marks: list[str]) -> str:
     return " ".join(dict.fromkeys(marks))
-
-
-def _dedupe(segs: list[Seg]) -> tuple[Seg, ...]:
-    return tuple({seg.span: seg for seg in segs}.values())
 
 
 def _runs_on(label: Seg | None) -> bool:

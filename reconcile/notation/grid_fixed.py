@@ -16,6 +16,10 @@ MAX_HEAD = 70
 MAX_TITLE = 75
 
 
+Paragraph = list[tuple[int, str, bool]]
+"""Offset and text of each line, and whether a blank line comes before it."""
+
+
 class Memory:
     """What earlier paragraphs leave for later ones."""
 
@@ -23,8 +27,8 @@ class Memory:
         self.table: Table | None = None
         """The last table, which may go on after a page break, and its columns."""
         self.columns: list[Column] = []
-        self.above: Span | None = None
-        """A heading that ends the last paragraph."""
+        self.above: Paragraph = []
+        """The last paragraph, which may end in a heading."""
         self.legend: dict[str, Span] = {}
         """Legend "(a) condition (b) r.p.m." that explains lettered headings to come."""
 
