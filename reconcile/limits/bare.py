@@ -834,6 +834,9 @@ def _evident(ctx: Context, k: int, choices: list[Choice]) -> bool:
         return nearest < 4 and (before in _LEAD_WORDS or nearest < 0.5)
     if _bounded_after(ctx, draft) and nearest < 5:
         return True
+    if draft.lo is not None and draft.resolution is not None and draft.resolution < 1:
+        if nearest < 3.0:
+            return True
     if t.kind[i - 1] == SIGN and before in ",;(" and k and nearest < 7:
         # a list that goes on: "normal 60, idling 15"
         return False
@@ -957,14 +960,23 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
     if ctx.cell_of[k] is not None:
         meaning.parameter = "time limit"
         return
-    bracketed = i > 0 and t.norm[i - 1] == "(" and (draft.j < len(t) and t.norm[draft.j] in {")", "limit", ",", "max", "rating"})
+    closed = draft.j < len(t) and t.norm[draft.j] in {")", "limit", ",", "max", "rating"}
+    bracketed = i > 0 and t.norm[i - 1] == "(" and closed
+    before = t.norm[i - 1] if i else ""
+    if before in {"in", "inside", "within", "takes"}:
+        return
     said = stated_bound(ctx, k)
-    spots = ctx.roles.get("condition", ())
     rated = any(
-        s.value == meaning.condition and s.group in {"rating", "phase"} for s in spots
-    ) and meaning.condition not in {"after starting", "starting", "warm-up", "shutdown"}
-    if bracketed or (said == "max") or (rated and _near_figures(ctx, k)):
+        s.value == meaning.condition and (s.group == "rating" or s.value in _TIMED)
+        for s in ctx.roles.get("condition", ())
+    )
+    if bracketed or said == "max" or (rated and _near_figures(ctx, k)):
         meaning.parameter = "time limit"
+    elif meaning.sense.unit == "h" and draft.value is not None and draft.value >= 2:
+        meaning.parameter = "endurance"
+
+
+_TIMED = frozenset({"dive", "overspeed", "starting", "one engine out"})
 
 
 def _near_figures(ctx: Context, k: int) -> bool:

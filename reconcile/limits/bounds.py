@@ -22,6 +22,7 @@ def find_bound(ctx: Context, k: int, parameter: str, condition: str) -> str:
         return "nominal"
     said = stated_bound(ctx, k)
     if said:
+        draft.bounded = True
         return said
     if _approximate(ctx, k):
         return "approx"
@@ -40,8 +41,14 @@ def stated_bound(ctx: Context, k: int) -> str:
         own = _beside(ctx, draft)
         if own:
             return own
+        if draft.kind == "time":
+            return ""  # "(min.)" over a column of times is their unit
         for span in (*reversed(cell.column), *reversed(cell.row)):
-            spots = [s for s in ctx.spots_in("bound", span) if s.group != "post"]
+            spots = [
+                s
+                for s in ctx.spots_in("bound", span)
+                if s.group != "post" and (s.group != "inner" or draft.kind in _RATED)
+            ]
             if spots and len({s.value for s in spots}) == 1:
                 return spots[0].value
         return ""
@@ -66,34 +73,116 @@ def _beside(ctx: Context, draft: Draft) -> str:
         if crossed or far > 0.85 or gap > 4:
             break
         if spot.group == "post" or (spot.group == "any" and _belongs_before(ctx, spot)):
-            return _turn(spot, draft)
+            return _turn(ctx, spot, draft)
     for spot in reversed(spots[max(0, here - 6) : here]):
         far = ctx.barrier(spot.j, draft.i)
         if far > 2.6:
             break
         if spot.group in {"post", "clause"}:
             continue
-        if spot.group == "any" and _belongs_before(ctx, spot):
+        if spot.group == "until" and draft.kind not in _UNTIL:
+            continue
+        if spot.group == "inner" and draft.kind not in _RATED:
+            continue
+        if spot.group in {"any", "inner"} and _belongs_before(ctx, spot):
             continue
         crossed = ctx.drafts_between(spot.j, draft.i)
         if crossed:
             first = ctx.drafts[crossed[0]]
             last = ctx.drafts[crossed[-1]]
-            if ctx.barrier(last.j, draft.i) > _JOIN:
+            if ctx.barrier(last.j, draft.i) > _JOIN or not _joined(ctx, last, draft):
                 continue
-            if last.kind == draft.kind and not _bracketed_after(ctx, last, draft):
-                # "maximum 3,000 and 12 in ...": another figure of the kind needs its own word,
-                # unless the two are simply joined
-                if draft.i - last.j > 2 or first is not last:
-                    continue
+            # "maximum 3,000 and 12 in ...": another figure of the kind needs its own word,
+            # unless the two are simply joined
+            if (
+                last.kind == draft.kind
+                and not _bracketed_after(ctx, last, draft)
+                and (draft.i - last.j > 6 or first is not last)
+            ):
+                continue
         elif draft.i - spot.j > 9:
             continue
-        return _turn(spot, draft)
+        if _stood_off(ctx, spot, draft):
+            return "nominal"
+        return _turn(ctx, spot, draft)
     return ""
 
 
-def _turn(spot: Spot, draft: Draft) -> str:
+_RATED = frozenset({"rotational_speed", "pressure", "temperature", "power", "time", "mass"})
+_UNTIL = frozenset({"temperature"})
+_APART = frozenset({
+    "at", "with", "when", "if", "on", "for", "by", "bei", "mit", "à", "avec", "con", "a", "при",
+    "с", "while", "from",
+})  # fmt: skip
+
+
+def _joined(ctx: Context, first: Draft, second: Draft) -> bool:
+    """Whether the second of two figures shares the words that bound the first."""
+    return not _APART.intersection(ctx.t.norm[first.j : second.i])
+
+
+def _stood_off(ctx: Context, spot: Spot, draft: Draft) -> bool:
+    """Whether "normal" or its like stands between a bound word and the figure."""
+    starts = ctx.starts.get("condition")
+    if not starts:
+        return False
+    at = bisect_left(starts, draft.i) - 1
+    while at >= 0 and starts[at] >= spot.j:
+        if ctx.roles["condition"][at].group == "quality" and draft.i - starts[at] <= 3:
+            return True
+        at -= 1
+    return False
+
+
+def _turn(ctx: Context, spot: Spot, draft: Draft) -> str:
+    """What a bound word comes to: "below" after "never" is a minimum."""
+    if spot.group != "turn":
+        return spot.value
+    flip = False
+    if _role_before(ctx, "negation", spot):
+        flip = True
+    elif _role_after(ctx, "trouble", draft):
+        flip = True
+    elif draft.kind == "rotational_speed" and _THRESHOLD.intersection(
+        ctx.t.norm[max(0, spot.i - 4) : spot.i]
+    ):
+        return "nominal"
+    else:
+        before = ctx.drafts_between(max(0, spot.i - 12), spot.i)
+        if before and ctx.drafts[before[-1]].kind != draft.kind:
+            last = ctx.drafts[before[-1]]
+            if ctx.barrier(last.j, spot.i) < 0.6 and draft.kind == "rotational_speed":
+                return "nominal"
+    if flip:
+        return "min" if spot.value == "max" else "max"
     return spot.value
+
+
+_THRESHOLD = frozenset({"with", "when", "if", "while", "engines", "propeller"})
+
+
+def _role_before(ctx: Context, role: str, spot: Spot) -> bool:
+    starts = ctx.starts.get(role)
+    if not starts:
+        return False
+    at = bisect_left(starts, spot.i) - 1
+    if at < 0:
+        return False
+    word = ctx.roles[role][at]
+    return spot.i - word.j <= 9 and ctx.barrier(word.j, spot.i) < 1.25
+
+
+def _role_after(ctx: Context, role: str, draft: Draft) -> bool:
+    starts = ctx.starts.get(role)
+    if not starts:
+        return False
+    at = bisect_left(starts, draft.j)
+    return (
+        at < len(starts)
+        and starts[at] - draft.j <= 10
+        and ctx.barrier(draft.j, starts[at]) < 1.3
+        and not ctx.drafts_between(draft.j, starts[at])
+    )
 
 
 def _bracketed_after(ctx: Context, first: Draft, second: Draft) -> bool:

@@ -98,6 +98,9 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
         if far > 7:
             break
         cost = far + 0.02 * (draft.i - spot.j)
+        if spot.j >= draft.i - 1 and ctx.t.norm[draft.i - 1] == "(":
+            found.append((0.05, spot))  # "take-off (5 min.)"
+            continue
         # "260 for take-off and 232 for continuous": the words belong to the figure before them
         if spot.group != "quality" and _led(ctx, spot):
             earlier = ctx.drafts_between(max(0, spot.i - 8), spot.i)

@@ -15,6 +15,7 @@ from reconcile.limits.settle import settle_number
 from reconcile.limits.subjects import choose_sense, subject_choices, with_port
 from reconcile.limits.terms import changed_name, reference_form
 from reconcile.notation.drafts import Draft
+from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
 
 TIME_SCALE = {"s": Fraction(1), "min": Fraction(60), "h": Fraction(3600), "d": Fraction(86400)}
@@ -65,6 +66,7 @@ def interpret(ctx: Context) -> list[Meaning]:
         if meaning is not None:
             _qualify(ctx, k, meaning, meanings)
     _share_times(ctx, meanings)
+    _carry_maxima(ctx, meanings)
     return [m for m in meanings if m is not None]
 
 
@@ -191,38 +193,76 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
             continue
         seconds = meaning.draft.nominal * scale
         place = ctx.cell_of[k]
-        row_label = _row_label(ctx, k) if place is None and ctx.grids else None
-        for m, other in enumerate(meanings):
-            if other is None or other is meaning or other.sense.kind in {"time"}:
+        in_label = place is None and _row_label(ctx, k)
+        lo, hi = (0, len(meanings)) if place or in_label else (max(0, k - 8), k + 9)
+        for other, m in zip(meanings[lo:hi], range(lo, hi)):
+            if other is None or other is meaning or other.sense.kind in _UNTIMED:
                 continue
-            if other.sense.kind == "altitude":
-                continue
-            if place is not None or row_label is not None:
-                there = ctx.cell_of[m]
-                if there is None:
+            if place is not None or in_label:
+                if not _same_line(ctx, place, ctx.cell_of[m], meaning):
                     continue
-                grid = there[0]
-                if place is not None:
-                    same = grid is place[0] and there[1].at[0] == place[1].at[0]
-                else:
-                    same = any(
-                        span[0] <= meaning.draft.start < span[1] for span in there[1].row
-                    )
-                if same and not (place is not None and other.condition != meaning.condition):
-                    other.time_limit = seconds
-            elif abs(m - k) <= 8:
+                if place is not None and other.condition != meaning.condition:
+                    continue
+            else:
                 a, b = (m, k) if m < k else (k, m)
                 far = ctx.barrier(ctx.drafts[a].j, ctx.drafts[b].i)
-                if far < 5 and other.condition == meaning.condition:
-                    other.time_limit = seconds
+                if far >= 5 or (other.condition != meaning.condition and (m > k or far > 1.7)):
+                    continue
+            other.time_limit = seconds
+            if other.bound == "nominal" and other.twin is None and not other.draft.bounded:
+                other.bound = "max"
 
 
-def _row_label(ctx: Context, k: int) -> bool | None:
+_UNTIMED = frozenset({"time", "altitude", "distance", "mass", "volume"})
+
+
+def _same_line(
+    ctx: Context,
+    place: tuple[Grid, GridCell] | None,
+    there: tuple[Grid, GridCell] | None,
+    meaning: Meaning,
+) -> bool:
+    """Whether a figure in a table stands in the row or column that a time is given for."""
+    if there is None:
+        return False
+    if place is None:
+        return any(span[0] <= meaning.draft.start < span[1] for span in there[1].row)
+    if there[0] is not place[0]:
+        return False
+    across = any(
+        s.value == "time limit" for span in place[1].row for s in ctx.spots_in("subject", span)
+    )
+    return there[1].at[1 if across else 0] == place[1].at[1 if across else 0]
+
+
+def _row_label(ctx: Context, k: int) -> bool:
     start = ctx.drafts[k].start
-    for grid in ctx.grids:
-        if grid.span[0] <= start < grid.span[1]:
-            return True
-    return None
+    return any(grid.span[0] <= start < grid.span[1] for grid in ctx.grids)
 
+
+def _carry_maxima(ctx: Context, meanings: list[Meaning | None]) -> None:
+    """A maximum said once holds for the list it opens: "limited to 270; in emergency 290"."""
+    previous: Meaning | None = None
+    for meaning in meanings:
+        if meaning is None or ctx.cell_of and meaning.sense.kind in _UNTIMED - {"mass"}:
+            continue
+        if (
+            previous is not None
+            and meaning.bound == "nominal"
+            and previous.bound == "max"
+            and previous.draft.bounded
+            and not meaning.draft.bounded
+            and meaning.parameter == previous.parameter
+            and meaning.twin is None
+            and meaning.draft.plus_minus is None
+            and meaning.condition not in _USUAL_STATES
+            and ctx.barrier(previous.draft.j, meaning.draft.i) < 5.5
+        ):
+            meaning.bound = "max"
+            meaning.draft.bounded = True
+        previous = meaning
+
+
+_USUAL_STATES = frozenset({"", "normal", "desired", "recommended", "idling", "cruise"})
 
 __all__ = ["Meaning", "interpret", "is_plausible", "si_of", "stated_bound"]

@@ -15,7 +15,7 @@ class Draft:
     """
 
     __slots__ = (
-        "alternatives", "ditto", "doubtful", "end", "heard", "hi", "i", "j", "kind", "lo",
+        "alternatives", "bounded", "ditto", "doubtful", "end", "heard", "hi", "i", "j", "kind", "lo",
         "nominal", "notes", "odd_mark", "other", "parameter", "plus_minus", "repeats", "resolution", "sense",
         "senses", "sign", "slash", "spoken", "start", "step_off", "supposed", "unit_at", "unit_end",
         "unit_match_note", "void", "words_only",
@@ -37,6 +37,7 @@ class Draft:
         self.slash = False
         self.spoken = False
         self.heard = False
+        self.bounded = False
         self.void = False
         self.ditto = False
         self.repeats = False
