@@ -96,7 +96,7 @@ def _bound_pair(
     yield _finding(
         least,
         greatest,
-        "contradicts" if condition or not apart else "in doubt",
+        "contradicts" if condition else "in doubt",
         f"{parameter}, {condition or 'no condition stated'}: {least.figure.as_written} "
         f"({least.limit.bound}) lies above {greatest.figure.as_written} "
         f"({greatest.limit.bound}).",
