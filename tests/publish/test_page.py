@@ -20,7 +20,11 @@ from reconcile.measure.units import all_units
 from reconcile.publish.page import TEMPLATES, page_html, write_page
 from reconcile.publish.page_model import make_model
 from reconcile.publish.page_pictures import Pictures
-from reconcile.publish.page_values import agree_within_rounding, odds_words
+from reconcile.publish.page_values import (
+    agree_within_rounding,
+    lines_of_equivalents,
+    odds_words,
+)
 from reconcile.publish.rows import STANDINGS, LimitTable, Row, build_table
 from reconcile.records import (
     BOUNDS,
@@ -162,6 +166,15 @@ def make_table(folder: Path) -> LimitTable:
         copy_text=a.id,
         notes=(f"missing.pdf could not be read {EVIL}",),
     )
+
+
+def boost_row(span: tuple[int, int]) -> Row:
+    """A verified row of a typed source whose figure stands at `span`."""
+    figure = Figure("x", span, "+9", boost("9"), place=Place("s", 1, 1, span))
+    return Row(
+        "x", "x", "x", True, "boost", None, "max", None, False, figure, "verified", "", (),
+        Source("s", "s.txt", "0" * 64), None, (), (),
+    )  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -444,3 +457,57 @@ def test_odds_never_claim_certainty() -> None:
     assert [odds_words(x) for x in (0.0, 0.004, 0.5, 0.996, 1.0)] == [
         "under 1\u202f%", "under 1\u202f%", "50\u202f%", "over 99\u202f%", "over 99\u202f%",
     ]  # fmt: skip
+
+
+_PRINTED = st.one_of(
+    st.integers(-400000, 400000).map(lambda n: Fraction(n, 100)),
+    st.integers(-4000, 4000).map(lambda n: Fraction(n, 8)),
+)
+
+
+def _number(text: str) -> Fraction:
+    return Fraction(text.replace("\u202f", "").replace("−", "-").replace("+", ""))
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.data())
+def test_no_number_on_the_page_is_rounded_to_the_unsafe_side(data: st.DataObject) -> None:
+    """Over all units and forms: SI and every equivalent shown of a maximum is never above the
+    exact one, of a minimum never below, of a range never outside.
+
+    Read back from the words of the page, and compared with the unit rows' exact factors.
+    """
+    unit = data.draw(st.sampled_from([u for u in all_units() if u.scale == "linear" and u.ucum]))
+    bound = data.draw(st.sampled_from(["max", "min", "range"]))
+    a, b = sorted(data.draw(st.lists(_PRINTED, min_size=2, max_size=2, unique=True)))
+    form = data.draw(st.sampled_from(["absolute", "gauge", "fixed_datum"]))
+    form = form if unit.si_unit == "Pa" else "none"
+    ends = (None, a, b) if bound == "range" else (a, None, None)
+    step = data.draw(st.sampled_from([Fraction(1), Fraction(1, 10), Fraction(5)]))
+    q = Quantity(*ends, None, unit.ucum, unit.kind, form, step, unit_slug=unit.slug)  # type: ignore[arg-type]
+    figure = Figure("f", (0, 1), "x", q)
+    row = Row("f", "l", "g", True, "p", None, bound, None, False, figure, "verified", "", (),
+              Source("s", "s", ""), None, (), ())  # fmt: skip
+    true = sorted(x for x in q.exact_si() if x is not None)
+    # Today's definition of each symbol: period ones (an inch of 1893) share it.
+    symbols = {
+        u.symbol: u
+        for u in all_units()
+        if u.si_unit == unit.si_unit and u.symbol and not u.of and u.ucum
+    }
+    for line in lines_of_equivalents(row):
+        numbers = [_number(text) for text in line.value.split(" to ")]
+        there = symbols.get(line.unit)
+        shown = numbers
+        if not line.is_si:
+            if there is None or there.scale != "linear":
+                continue
+            shown = [there.factor * n + there.offset for n in numbers]
+            if form == "fixed_datum" and line.form == "absolute":
+                shown = [s - 101325 for s in shown]
+        if bound == "max":
+            assert shown[0] <= true[0], line
+        elif bound == "min":
+            assert shown[0] >= true[0], line
+        else:
+            assert true[0] <= shown[0] and shown[-1] <= true[-1], line
