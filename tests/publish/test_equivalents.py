@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from typing import Any
 
@@ -68,6 +69,12 @@ def test_no_equivalent_lets_a_limit_grow(quantity: Quantity, bound: str) -> None
         )
         side = {"max": "min", "min": "max"}.get(bound, bound) if turned == 1 else bound
         pairs = list(zip((there.nominal, *there.ends), (one.nominal, one.lo, one.hi)))
+        # What people read is the number itself, to the last digit.
+        words = re.sub(r"(?<=\d) (?=\d)", "", one.number)
+        shown = [F(word) for word in re.findall(r"[-+]?\d+(?:\.\d+)?", words)]
+        ends = [x for x in (one.lo, one.hi) if x is not None]
+        values = [one.nominal] if one.nominal is not None else ends
+        assert shown == (values + ends if len(ends) == 2 and one.nominal is not None else values)
         for exact, rounded in pairs:
             assert (exact is None) == (rounded is None)
             if exact is None or rounded is None:
