@@ -24,6 +24,14 @@ def settle_number(ctx: Context, meaning: Meaning) -> None:
         return
     unit, kind = sense.unit, sense.kind
     parameter = meaning.parameter or kind
+    if kind == "temperature" and _may_hold_degree_mark(ctx, draft, value):
+        tenth = value / 10
+        if is_plausible(tenth, unit, parameter):
+            draft.notes.append("no degree mark, though others have one: the last 0 may be it")
+            draft.doubtful = True
+            if draft.sign:  # signs are printed where zero is near
+                draft.nominal, draft.resolution = tenth, Fraction(1)
+            return
     if is_plausible(value, unit, parameter) and not _runs_away(draft):
         _name_heads(meaning, value)
         return
@@ -88,3 +96,13 @@ def _name_heads(meaning: Meaning, value: Fraction | None) -> None:
     si = si_of(value, meaning.sense.unit)
     if si is not None and _HEADS[0] <= si <= _HEADS[1]:
         meaning.parameter = "cylinder head temperature"
+
+
+def _may_hold_degree_mark(ctx: Context, draft: Draft, value: Fraction) -> bool:
+    """Whether a temperature of three digits ends in a 0 that stands where others have a °."""
+    if draft.nominal is None or abs(value) < 100 or value.denominator != 1 or value % 10:
+        return False
+    t, at = ctx.t, draft.unit_at
+    if at <= draft.i or t.gap[at] or t.norm[at] not in {"c", "f"}:
+        return False
+    return any(d.unit_at > 0 and t.norm[d.unit_at] == "°" for d in ctx.drafts)

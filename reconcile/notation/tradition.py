@@ -76,7 +76,7 @@ def detect(text: str, tradition: str) -> Manner:
         continental = chosen in {"german", "russian", "french", "italian"}
         langs = (chosen,) if chosen == "english" else (chosen, "english")
         if chosen == "english" and tradition in _OF_LANGUAGE.values():
-            langs = ("english", home) if tradition == "japanese" else ("english",)
+            langs = ("english", home)
         return Manner(tradition, langs, continental, speech, ((tradition, 1.0),))
     score = {"british": 0.2, "american": 0.2}
     if chosen != "english":
