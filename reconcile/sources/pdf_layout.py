@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from statistics import median
 
 from reconcile.records import Word
+from reconcile.sources.pdf_lines import TextLine, group_lines, reading_order
 from reconcile.sources.pdf_words import PdfWord
 
 GAP = 0.72
@@ -18,23 +18,6 @@ MAX_COLUMN = 240
 MAX_BLANK_LINES = 2
 MIN_DRIVEN = 4
 """So many wide gaps in a line raise the question whether it was only driven out."""
-MIN_PAIRED = 12
-"""So many lines at least stand side by side on a page set in two columns."""
-MIN_GUTTER = 9.0
-"""Least width [pt] of the white between two columns of text."""
-
-
-@dataclass(slots=True)
-class TextLine:
-    """Words of one printed line, left to right."""
-
-    words: list[PdfWord]
-    top: float
-    bottom: float
-
-    @property
-    def middle(self) -> float:
-        return (self.top + self.bottom) / 2
 
 
 @dataclass(slots=True)
@@ -77,61 +60,9 @@ class _Text:
         self.line_start = self.size
 
 
-def group_lines(words: Iterable[PdfWord]) -> list[TextLine]:
-    """Printed lines from top to bottom.
-
-    A word joins the line it overlaps most; raised and lowered small type joins its line.
-    """
-    lines: list[TextLine] = []
-    open_from = 0
-    for word in sorted(words, key=lambda w: w.top + w.bottom):
-        best, most = None, 0.5
-        while open_from < len(lines) and lines[open_from].bottom < word.top - 40:
-            open_from += 1
-        for line in lines[max(open_from, len(lines) - 8) :]:
-            shared = min(line.bottom, word.bottom) - max(line.top, word.top)
-            share = shared / max(0.1, min(line.bottom - line.top, word.height))
-            if share > most:
-                best, most = line, share
-        if best is None:
-            lines.append(TextLine([word], word.top, word.bottom))
-        else:
-            best.words.append(word)
-            if word.height > 1.2 * (best.bottom - best.top):  # began with a raised mark
-                best.top, best.bottom = word.top, word.bottom
-    for line in lines:
-        line.words.sort(key=lambda w: w.x0)
-        line.words = _untangle(line.words, line.bottom - line.top)
-    lines.sort(key=lambda line: line.middle)
-    return lines
-
-
-def _untangle(words: list[PdfWord], height: float) -> list[PdfWord]:
-    """Stacked fractions made "1/2", and words printed twice for weight made one."""
-    out: list[PdfWord] = []
-    for word in words:
-        if out:
-            last = out[-1]
-            shared = min(last.x1, word.x1) - max(last.x0, word.x0)
-            if shared > 0.5 * min(last.x1 - last.x0, word.x1 - word.x0):
-                if last.text == word.text and abs(last.top - word.top) < 0.3 * height:
-                    continue
-                small = max(last.height, word.height) < 0.9 * height
-                if small and last.text.isdigit() and word.text.isdigit():
-                    over, under = sorted((last, word), key=lambda w: w.top)
-                    out[-1] = PdfWord(
-                        f"{over.text}/{under.text}",
-                        min(last.x0, word.x0),
-                        over.top,
-                        max(last.x1, word.x1),
-                        under.bottom,
-                    )
-                    continue
-        out.append(word)
-    return out
-
-
-def cut_segments(line: TextLine, right: float = 0.0) -> list[list[PdfWord]]:
+def cut_segments(
+    line: TextLine, right: float = 0.0, beside: Sequence[TextLine] = ()
+) -> list[list[PdfWord]]:
     """Words of a line in runs that gaps wider than a word space hold apart.
 
     Parameters
@@ -139,12 +70,18 @@ def cut_segments(line: TextLine, right: float = 0.0) -> list[list[PdfWord]]:
     line : TextLine
     right : float
         Right edge of the text [pt]; a line driven out to it by even gaps is running text.
+    beside : sequence of TextLine
+        The lines above and below; gaps that go on through them are columns all the same.
     """
     drawn = sum(word.x1 - word.x0 for word in line.words)
     letter = drawn / sum(len(word.text) for word in line.words)
     wide = max(GAP * (line.bottom - line.top), 1.6 * letter)  # typewriter blanks are wide
     gaps = [b.x0 - a.x1 for a, b in pairwise(line.words)]
-    if sum(gap >= wide for gap in gaps) >= MIN_DRIVEN and _is_driven_out(line, gaps, right):
+    if (
+        sum(gap >= wide for gap in gaps) >= MIN_DRIVEN
+        and _is_driven_out(line, gaps, right)
+        and not any(_gaps_go_on(line, other, wide) for other in beside)
+    ):
         wide = 1.5 * sorted(gaps)[len(gaps) // 2]
     segments = [line.words[:1]]
     for gap, word in zip(gaps, line.words[1:]):
@@ -163,6 +100,16 @@ def _is_driven_out(line: TextLine, gaps: list[float], right: float) -> bool:
     usual = sorted(gaps)[len(gaps) // 2]
     even = sum(abs(gap - usual) <= 0.3 * usual for gap in gaps)
     return 3 * words >= 2 * len(line.words) and 4 * even >= 3 * len(gaps)
+
+
+def _gaps_go_on(line: TextLine, other: TextLine, wide: float) -> bool:
+    """True if at least half of the wide gaps of a line lie over wide gaps of another."""
+    if other.top - line.bottom > 3 * wide or line.top - other.bottom > 3 * wide:
+        return False
+    theirs = [(a.x1, b.x0) for a, b in pairwise(other.words) if b.x0 - a.x1 >= wide]
+    ours = [(a.x1, b.x0) for a, b in pairwise(line.words) if b.x0 - a.x1 >= wide]
+    met = sum(any(lo < b and a < hi for a, b in theirs) for lo, hi in ours)
+    return 2 * met >= len(ours)
 
 
 def lay_out_page(
@@ -197,67 +144,13 @@ def lay_out_page(
     return text, tuple(out.words)
 
 
-def reading_order(words: Sequence[PdfWord], lines: Sequence[TextLine]) -> list[Sequence[PdfWord]]:
-    """Words in parts to be read one after the other: columns of running text, top to bottom.
-
-    A page counts as set in two columns where a white strip runs down its middle past a
-    dozen lines or more that have running words, not figures, on both sides.
-    """
-    if len(lines) < MIN_PAIRED:
-        return [words]
-    left = min(line.words[0].x0 for line in lines)
-    right = max(line.words[-1].x1 for line in lines)
-    votes: Counter[int] = Counter()
-    for line in lines:
-        for a, b in pairwise(line.words):
-            if b.x0 - a.x1 >= MIN_GUTTER:
-                votes.update(range(int(a.x1) + 3, int(b.x0) - 2))
-    middle = range(int(left + 0.35 * (right - left)), int(left + 0.65 * (right - left)))
-    at = max(middle, key=lambda x: (votes[x], -abs(2 * x - left - right)), default=0)
-    if votes[at] < MIN_PAIRED:
-        return [words]
-    crossing = [any(w.x0 < at < w.x1 for w in line.words) or _bridged(line, at) for line in lines]
-    paired = [line for line, over in zip(lines, crossing) if not over]
-    if not _reads_as_columns(paired, at) or 3 * sum(crossing) > len(lines):
-        return [words]
-    parts: list[Sequence[PdfWord]] = []
-    sides: tuple[list[PdfWord], list[PdfWord]] = ([], [])
-    over_before = False
-    for line, over in zip(lines, crossing):
-        if over:
-            parts += [side for side in sides if side]
-            sides = ([], [])
-            if parts and over_before:
-                parts[-1] = [*parts[-1], *line.words]
-            else:
-                parts.append(line.words)
-        else:
-            for word in line.words:
-                sides[word.x0 > at].append(word)
-        over_before = over
-    return parts + [side for side in sides if side]
-
-
-def _bridged(line: TextLine, at: int) -> bool:
-    """True if the white strip is only a word space of this line."""
-    return any(a.x1 <= at <= b.x0 and b.x0 - a.x1 < MIN_GUTTER for a, b in pairwise(line.words))
-
-
-def _reads_as_columns(lines: list[TextLine], at: int) -> bool:
-    words = [word for line in lines for word in line.words]
-    figures = sum(any(char.isdigit() for char in word.text) for word in words)
-    sides = [sum(len(w.text) for w in words if (w.x0 > at) is side) for side in (False, True)]
-    values = 0  # lines whose right-hand part begins with a figure, as in a table
-    for line in lines:
-        first = next((word.text for word in line.words if word.x0 > at), "")
-        values += first.lstrip("+-–±(")[:1].isdigit()
-    return 3 * figures < len(words) and 3 * values < len(lines) and min(sides) > 18 * len(lines)
-
-
 def _lay_out_part(out: _Text, lines: list[TextLine], tables: Sequence[RuledTable]) -> None:
     right = max((line.words[-1].x1 for line in lines), default=0.0)
     left = min((line.words[0].x0 for line in lines), default=0.0)
-    cut = [cut_segments(line, right) for line in lines]
+    cut = [
+        cut_segments(line, right, lines[max(0, n - 1) : n] + lines[n + 1 : n + 2])
+        for n, line in enumerate(lines)
+    ]
     pitch = _pitch(cut, left)
     leading = _leading(lines)
     blocks: list[tuple[float, float, list[list[PdfWord]] | RuledTable]] = [

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from reconcile.sources.pdf_layout import RuledRow, RuledTable, TextLine, group_lines
+from reconcile.sources.pdf_layout import RuledRow, RuledTable
+from reconcile.sources.pdf_lines import TextLine, group_lines
 from reconcile.sources.pdf_rules import Cells
 from reconcile.sources.pdf_words import PdfWord
 
