@@ -5,11 +5,16 @@ Flat rows of plain values, the same in every format that holds them.
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
+from reconcile.errors import MeasureError
 from reconcile.publish.columns import exact_decimal, number_15, printable
+from reconcile.publish.page_values import agree_within_rounding
 from reconcile.publish.rows import STANDINGS, LimitTable, Row
 from reconcile.records import VERDICTS, Figure
+
+if TYPE_CHECKING:
+    from reconcile.measure.quantity import Quantity
 
 Cells = dict[str, Any]
 
@@ -116,7 +121,12 @@ APPARATUS = SideTable(
         Field("source_id", "string", "Witness.", True),
         Field("as_written", "string", "Its reading."),
         Field("reads", "string", "What that comes to."),
-        Field("variant", "boolean", "True where it differs from the lemma.", True),
+        Field(
+            "variant",
+            "boolean",
+            "True where it differs from the lemma by more than their roundings.",
+            True,
+        ),
         Field("standing", "string", "Standing of the row.", True, STANDINGS),
         Field("parameter", "string", "What is limited."),
         Field("condition", "string", "When."),
@@ -217,7 +227,7 @@ def apparatus_rows(table: LimitTable) -> list[Cells]:
         if len({row.source.id for row in rows}) < 2:
             continue
         rows = sorted(rows, key=lambda r: not r.lead)
-        lemma = {_value(row) for row in rows if row.lead}
+        lemmas = [row.figure.quantity for row in rows if row.lead]
         for rank, row in enumerate(rows, 1):
             out.append(
                 _clean(
@@ -228,7 +238,7 @@ def apparatus_rows(table: LimitTable) -> list[Cells]:
                         "source_id": row.source.id,
                         "as_written": row.figure.as_written,
                         "reads": reads(row.figure),
-                        "variant": _value(row) not in lemma,
+                        "variant": not any(_agree(row.figure.quantity, lemma) for lemma in lemmas),
                         "standing": row.standing,
                         "parameter": row.parameter,
                         "condition": row.condition,
@@ -238,6 +248,11 @@ def apparatus_rows(table: LimitTable) -> list[Cells]:
     return out
 
 
-def _value(row: Row) -> tuple[Any, ...]:
-    q = row.figure.quantity
-    return (q.nominal, q.lo, q.hi, q.plus_minus, q.unit, q.form, row.bound)
+def _agree(a: Quantity, b: Quantity) -> bool:
+    """Whether one true value could print as both, boost and manifold pressure held together."""
+    if {a.form, b.form} == {"absolute", "fixed_datum"}:
+        try:
+            a, b = a.to(a.unit, "absolute"), b.to(b.unit, "absolute")
+        except MeasureError:
+            return False
+    return agree_within_rounding(a, b)

@@ -7,6 +7,7 @@ import re
 import warnings
 from collections.abc import Callable
 from pathlib import Path
+from types import ModuleType
 from xml.etree import ElementTree
 
 import pytest
@@ -208,3 +209,29 @@ def test_markdown_escapes_are_complete() -> None:
     assert escape_markdown("*a* _b_ [c] `d` | <e> & # ~") == (
         r"\*a\* \_b\_ \[c\] \`d\` \| &lt;e&gt; &amp; \# \~"
     )
+
+
+def test_variants_are_what_rounding_cannot_explain(samples: ModuleType) -> None:
+    """The same boost as manifold pressure, or rounded otherwise, is no variant; another is."""
+    from dataclasses import replace
+    from fractions import Fraction
+
+    from reconcile.measure.quantity import Quantity
+    from reconcile.publish.side import apparatus_rows
+
+    table = samples.sample_table()
+    first, other = table.rows[0], next(row for row in table.rows if row.id == "g01")
+
+    def variant(quantity: Quantity) -> bool:
+        row = replace(other, figure=replace(other.figure, quantity=quantity))
+        rows = apparatus_rows(replace(table, rows=(first, row)))
+        return [bool(one["variant"]) for one in rows] == [False, True]
+
+    inches = Quantity(Fraction(42), unit="[in_i'Hg]", kind="pressure", form="absolute",
+                      resolution=Fraction(1))  # fmt: skip
+    assert not variant(first.figure.quantity)
+    assert not variant(inches)
+    assert variant(replace(inches, nominal=Fraction(46)))
+    assert variant(replace(first.figure.quantity, form="gauge"))
+    deep = replace(first.figure.quantity, nominal=Fraction(-20), form="absolute")
+    assert variant(deep)
