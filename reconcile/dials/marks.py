@@ -10,14 +10,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cache
 
 from reconcile.dials.gauges import Gauge
 from reconcile.dials.heights import height_remarks
+from reconcile.dials.markings import Marking, label_of, markings, role_of_row
 from reconcile.dials.placing import LimitRow, Placed, Refusal, place
 from reconcile.errors import UnknownTermError
 from reconcile.measure.quantity import show
-from reconcile.reference import load_rows
 
 CAUTION = (
     "These marks are not approved markings. The type's approved documents, local rules and "
@@ -26,19 +25,6 @@ CAUTION = (
 
 
 _BOUNDING = ("max", "min", "range")
-
-
-@dataclass(frozen=True, slots=True)
-class Marking:
-    """What a mark means and how it is drawn; a row of the table."""
-
-    slug: str
-    means: str
-    shape: str
-    colour: str
-    pattern: str
-    word: str
-    source: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,44 +69,6 @@ class MarkSet:
     remarks: tuple[str, ...]
     guard_band: bool
     caution: str = CAUTION
-
-
-@cache
-def markings() -> dict[str, Marking]:
-    """The markings by slug."""
-    return {row["slug"]: Marking(**row) for row in load_rows("gauges/markings")}
-
-
-@cache
-def _roles() -> dict[str, str]:
-    return {row["condition"]: row["role"] for row in load_rows("gauges/roles")}
-
-
-def role_of(condition: str | None) -> str:
-    """ "rated", "normal" or "special"; a limit with no condition holds always: "rated"."""
-    return "rated" if condition is None else _roles().get(condition, "special")
-
-
-def _role(row: LimitRow) -> str:
-    # A table's row heading that is no known condition still says that one is meant.
-    if row.condition is None and row.figure.place.row:
-        return "special"
-    return role_of(row.condition)
-
-
-def time_of(row: LimitRow) -> str:
-    """Time limit in short: ``5 min``; blank where there is none."""
-    if row.time_limit_s is None:
-        return ""
-    for size, name in ((3600, "h"), (60, "min")):
-        if row.time_limit_s >= size and (row.time_limit_s / size).denominator <= 4:
-            return f"{show(row.time_limit_s / size)} {name}"
-    return f"{show(row.time_limit_s)} s"
-
-
-def _label(row: LimitRow) -> str:
-    heading = f"“{row.figure.place.row[-1]}”" if row.figure.place.row else "no condition stated"
-    return ", ".join(p for p in (row.condition or heading, time_of(row)) if p)
 
 
 def make_marks(
@@ -211,7 +159,7 @@ def _listed(rows: Sequence[LimitRow], most: int = 8) -> str:
     """Rows in short, those that need looking at first, each thing once."""
     ordered = sorted(rows, key=lambda r: r.standing == "unverified")
     words = list(
-        dict.fromkeys(f"{_label(r)} ({r.figure.as_written}, {r.standing})" for r in ordered)
+        dict.fromkeys(f"{label_of(r)} ({r.figure.as_written}, {r.standing})" for r in ordered)
     )
     more = f"; and {len(words) - most} more" if len(words) > most else ""
     return "; ".join(words[:most]) + more
@@ -220,8 +168,8 @@ def _listed(rows: Sequence[LimitRow], most: int = 8) -> str:
 def _marks_of(placed: Sequence[Placed]) -> tuple[tuple[Mark, ...], list[str]]:
     """Sort placed limits into markings: limit lines, arcs, and pointers for the rest."""
     remarks: list[str] = []
-    bounding = [p for p in placed if _role(p.row) in ("rated", "normal")]
-    normal = [p for p in placed if _role(p.row) == "normal"]
+    bounding = [p for p in placed if role_of_row(p.row) in ("rated", "normal")]
+    normal = [p for p in placed if role_of_row(p.row) == "normal"]
     top = max((p for p in bounding if p.bound == "max"), key=_hi, default=None)
     bottom = min((p for p in bounding if p.bound == "min"), key=_lo, default=None)
     found: list[Mark] = []
@@ -245,7 +193,7 @@ def _marks_of(placed: Sequence[Placed]) -> tuple[tuple[Mark, ...], list[str]]:
             replace(
                 arc,
                 rows=(continuous.row, top.row),
-                label=f"above {_label(continuous.row)}, up to {_label(top.row)}",
+                label=f"above {label_of(continuous.row)}, up to {label_of(top.row)}",
                 exact=f"{arc.exact} (above {_exact(continuous)})",
             )
         )
@@ -310,7 +258,7 @@ def _normal_arcs(
     least = max((p for p in normal if p.bound == "min"), key=_lo, default=known)
     if most is not None and least is not None and _lo(least) < _hi(most):
         arc = _mark("normal", [least, most], (_lo(least), _hi(most)))
-        arcs.append(replace(arc, label=f"from {_label(least.row)} to {_label(most.row)}"))
+        arcs.append(replace(arc, label=f"from {label_of(least.row)} to {label_of(most.row)}"))
     return arcs
 
 
@@ -322,7 +270,7 @@ def _mark(slug: str, placed: Sequence[Placed], span: tuple[Fraction, Fraction]) 
         lo=span[0],
         hi=span[1],
         rows=tuple(p.row for p in placed),
-        label="; ".join(dict.fromkeys(_label(p.row) for p in placed)),
+        label="; ".join(dict.fromkeys(label_of(p.row) for p in placed)),
         exact="; ".join(dict.fromkeys(_exact(p) for p in placed)),
         rounded=_ROUNDED.get(first.bound, "to the nearest") if first.loss else "exact",
         guard=max(p.guard for p in placed),
@@ -370,9 +318,9 @@ def _told_apart(placed: Sequence[Placed], gauge: Gauge) -> list[str]:
                 at.setdefault((end, value), {})[exact] = p
     for (_, value), limits in at.items():
         # The twin of a limit, printed in another unit, is no other limit.
-        if len({_label(p.row) for p in limits.values()}) > 1:
+        if len({label_of(p.row) for p in limits.values()}) > 1:
             what = " and ".join(
-                f"{_label(p.row)} ({p.row.figure.as_written})" for p in limits.values()
+                f"{label_of(p.row)} ({p.row.figure.as_written})" for p in limits.values()
             )
             remarks.append(
                 f"Divisions of {show(gauge.division)} {gauge.symbol} are too coarse to tell {what} "

@@ -12,12 +12,12 @@ from dataclasses import dataclass
 from string import ascii_uppercase
 from typing import Any
 
+from reconcile.dials.markings import condition_words
 from reconcile.errors import MeasureError
 from reconcile.publish.page_values import (
     Equivalent,
     agree_within_rounding,
     amount,
-    condition_words,
     lines_of_equivalents,
     meaning,
     odds_words,

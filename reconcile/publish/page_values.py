@@ -11,6 +11,7 @@ from functools import cache
 from math import floor, log10
 from typing import NamedTuple
 
+from reconcile.dials.markings import duration_words
 from reconcile.errors import EmptyRangeError, MeasureError, UnknownUnitError
 from reconcile.measure.pressure import find_datum
 from reconcile.measure.quantity import Quantity, show
@@ -75,14 +76,6 @@ def form_words(q: Quantity) -> str:
     return FORM_WORDS[q.form]
 
 
-def duration_words(seconds: Fraction) -> str:
-    """A time in the unit a reader would use: ``5 min``, ``1 h``, ``20 s``."""
-    for size, name in ((3600, "h"), (60, "min")):
-        if seconds >= size and (seconds / size).denominator <= 4:
-            return f"{show(seconds / size)} {name}"
-    return f"{show(seconds)} s"
-
-
 def time_words(row: Row) -> str:
     """Time limit in words; blank where the paper states none."""
     if row.time_unlimited:
@@ -90,12 +83,6 @@ def time_words(row: Row) -> str:
     if row.time_limit_s is None:
         return ""
     return f"for no longer than {duration_words(row.time_limit_s)}"
-
-
-def condition_words(row: Row) -> str:
-    """The condition, or the table's own row heading where none was made out."""
-    heading = f"“{row.figure.place.row[-1]}”" if row.figure.place.row else "no condition stated"
-    return row.condition or heading
 
 
 def bound_words(bound: str, q: Quantity) -> str:

@@ -16,7 +16,7 @@ import pytest
 
 from reconcile.dials import MarkSet, dial_svg, find_gauge, make_marks, strip_svg
 from reconcile.dials.draw import MARGIN, START, SWEEP
-from reconcile.dials.marks import markings
+from reconcile.dials.markings import markings
 from reconcile.dials.scale import modern_scale, nice_step, period_scale
 from reconcile.dials.svg import COLOURS, num, spread, wrap
 from reconcile.errors import OutOfRangeError

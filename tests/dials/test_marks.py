@@ -23,7 +23,7 @@ from reconcile.dials import (
     read_gauge,
 )
 from reconcile.dials.heights import sealed_error
-from reconcile.dials.marks import markings, role_of
+from reconcile.dials.markings import markings, role_of
 from reconcile.dials.placing import Placed, Refusal, place
 from reconcile.errors import (
     MissingSourceError,

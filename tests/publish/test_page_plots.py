@@ -9,13 +9,10 @@ from xml.etree import ElementTree
 import pytest
 
 from reconcile.measure.quantity import Quantity
-from reconcile.publish.plots import (
-    Axis,
-    make_plots,
-    plot_by_height,
-    plots_by_condition,
-    plots_of_columns,
-)
+from reconcile.publish.plot_axes import Axis
+from reconcile.publish.plot_columns import plots_of_columns
+from reconcile.publish.plot_conditions import plots_by_condition
+from reconcile.publish.plots import make_plots, plot_by_height
 from reconcile.publish.rows import LimitTable, Row
 from reconcile.records import Figure, Place, Source
 
