@@ -92,8 +92,11 @@ def compare_in(
     if reason := _not_comparable(figure_a, figure_b):
         return Finding("compare", "cannot tell", reason, figure_ids=ids)
     form_a, form_b = _common_forms(figure_a, figure_b, parameter)
-    if "gauge" in (form_a, form_b) and _natural_forms().get(parameter or "") != "gauge":
-        parameter = None  # supposed for want of words; no intake pressure is a gauge one
+    natural = _natural_forms().get(parameter or "", "")
+    if _supposed_gauge(figure_a, form_a) or _supposed_gauge(figure_b, form_b):
+        if natural != "gauge":
+            parameter = None  # supposed for want of words; no intake pressure is a gauge one
+        natural = "gauge"
     a = side_of(figure_a, ambient=ambient, form=form_a)
     b = side_of(figure_b, ambient=ambient, form=form_b)
     if a is None or b is None:
@@ -116,9 +119,7 @@ def compare_in(
             twins=twins,
             context=context,
             parameter=parameter,
-            natural_form="gauge"
-            if "gauge" in (form_a, form_b)
-            else _natural_forms().get(parameter or "", ""),
+            natural_form=natural,
             conditions_differ=_differ(figure_a.condition, figure_b.condition),
             copy=copy,
         )
@@ -200,6 +201,10 @@ def _common_forms(a: Figure, b: Figure, parameter: str | None) -> tuple[str, str
         elif theirs not in _FORMLESS:
             forms[at] = theirs
     return forms[0], forms[1]
+
+
+def _supposed_gauge(figure: Figure, form: str) -> bool:
+    return form == "gauge" and figure.reference_form == "unknown"
 
 
 def _is_small(figure: Figure) -> bool:

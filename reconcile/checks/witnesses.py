@@ -40,10 +40,12 @@ def _compare(material: Material, one: Entry, other: Entry) -> Finding:
     limits = (one.limit.id, other.limit.id)
     a, b = one.side, other.side
     ids = (one.figure.id, other.figure.id)
-    if a is not None and b is not None and a.ends == b.ends and a.scale == b.scale:
-        said = f"{one.figure.as_written} in both witnesses."
-        return Finding("witnesses", "agrees", said, limits, ids)
     sources = material.witnesses[one.witness].source, material.witnesses[other.witness].source
+    if a is not None and b is not None and a.ends == b.ends and a.scale == b.scale:
+        said = f"{one.figure.as_written} in both witnesses"
+        if _copy(sources) is not None:
+            said += "; one copies the other, so this proves the reading, not the print"
+        return Finding("witnesses", "agrees", said + ".", limits, ids)
     context = _context(material, one, other, sources)
     copy = _copy(sources)
     finding = compare_in(

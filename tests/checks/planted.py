@@ -260,8 +260,13 @@ def plants(count: int, seed: int, copies: int) -> Iterator[Plant]:
     rng = random.Random(seed)
     done = 0
     while done < count:
-        cause = CAUSES[done % len(CAUSES)]
+        causes = (*CAUSES, "column_slip") if copies else CAUSES
+        cause = causes[done % len(causes)]
         cells = machine(rng)
+        if cause == "column_slip":
+            done += 1
+            yield _slipped(rng, cells, copies)
+            continue
         at = rng.randrange(len(cells))
         spoilt = spoil(rng, cells[at], cause)
         if spoilt is None:
@@ -279,6 +284,22 @@ def plants(count: int, seed: int, copies: int) -> Iterator[Plant]:
             cells[at].unit,
             cells[at].parameter,
         )
+
+
+def _slipped(rng: random.Random, cells: list[Cell], copies: int) -> Plant:
+    """A column of the copy repeats a row and runs one off from there."""
+    heading = rng.choice(["T.A.S.", "I.A.S.", "Barometer", "Height"])
+    rows = [n for n, cell in enumerate(cells) if cell.column == (heading,)]
+    first = rng.randrange(1, len(rows) - 2)
+    wrong = list(cells)
+    for above, here in zip(rows[first - 1 :], rows[first:]):
+        wrong[here] = replace(cells[here], digits=cells[above].digits)
+    name = f"w{copies}"
+    witnesses = [print_witness(cells, f"w{n}") for n in range(copies)]
+    witnesses.append(print_witness(wrong, name, "transcription"))
+    at = rows[first]
+    return Plant(tuple(witnesses), "column_slip", f"{name}-f{at}", cells[at].digits,
+                 cells[at].unit, cells[at].parameter)  # fmt: skip
 
 
 def bad(finding: Finding) -> bool:
