@@ -120,14 +120,20 @@ def _stands_as_unit(tokens: Tokens, i: int) -> bool:
     n = len(tokens)
     if word in _SMALL_ONLY and tokens.raw(i) != word and not _among_capitals(tokens, i):
         return False  # "9 G" is a mark, "9 g" a mass
-    if word in {"d", "v", "a", "to", "id", "do", "st"}:
-        return i + 1 < n and tokens.norm[i + 1] in ".,;)" and word not in {"to", "st", "do", "id"}
+    if word == "st":
+        # "11 st. 4 lb.", but not "21st", "St."
+        k = i + 2 if i + 1 < n and tokens.norm[i + 1] == "." else i + 1
+        return k < n and tokens.kind[k] == NUMBER and tokens.gap[k] < 3
+    if word in {"d", "v", "a", "to", "id", "do"}:
+        return i + 1 < n and tokens.norm[i + 1] in ".,;)" and word not in {"to", "do", "id"}
     if i + 1 >= n or tokens.gap[i + 1] >= 3:
         return True
     after = tokens.norm[i + 1]
     if after == "." and tokens.gap[i + 1] == 0:
         return True
     stops = _NEVER_BEFORE.get(word)
+    if word == "at" and tokens.kind[i + 1] == NUMBER and tokens.gap[i + 1] < 2:
+        return False  # "0.720 at 60 °F"
     if stops is not None:
         return tokens.kind[i + 1] != WORD or (word == "at" and after not in stops)
     return True
@@ -142,6 +148,8 @@ def _compose(
     while j < n and norm[j] in PER and tokens.gap[j] < 3:
         k = j + 1
         while k < n and norm[k] in _ARTICLES and tokens.gap[k] < 3:
+            if norm[k] == "l" and norm[k + 1 : k + 2] != ["'"]:
+                break  # "PS/l": a litre, and no article
             k += 1
         match = walk(denominator_trie(), tokens, k) if k < n else None
         if match is None:
@@ -233,12 +241,12 @@ def read_ditto(tokens: Tokens, i: int) -> int:
     if i >= n or tokens.gap[i] >= 3:
         return 0
     norm = tokens.norm[i]
-    if norm == "d" and i + 1 < n and tokens.norm[i + 1] == "°" and tokens.gap[i + 1] == 0:
-        return i + 2
     if tokens.gap[i] > 1 and not (
         norm in {'"', ",,"} and (i + 1 >= n or tokens.gap[i + 1] >= 2)
     ):
         return 0
+    if norm == "d" and i + 1 < n and tokens.norm[i + 1] == "°" and tokens.gap[i + 1] == 0:
+        return i + 2
     if norm == "то" and i + 1 < n and tokens.norm[i + 1] == "же":
         return i + 2
     if norm in DITTOS:
