@@ -6,7 +6,7 @@ from bisect import bisect_left
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from reconcile.limits.columns import headed
+from reconcile.limits.columns import headed, noted
 from reconcile.limits.context import Context
 from reconcile.limits.numbering import counts_by_heading, is_paragraph_number, is_register
 from reconcile.limits.sense import is_plausible
@@ -296,6 +296,9 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
         return _in_cell(ctx, k, meanings) or _guessed(draft, _in_text(ctx, k, meanings))
     if ctx.grids and not draft.words_only and (found := headed(ctx, k, subject_choices(ctx, k))) is not None:
         return _as_headed(ctx, draft, *found, 1)
+    if ctx.grids and (other := noted(ctx, k, meanings)) is not None:
+        draft.supposed.append("unit of the figure it is a note to")
+        return _new(draft, other.sense, other.subject, other.parameter)
     if _counted(ctx, draft) or _counted_on(ctx, k) or _fuel_grade(ctx, draft):
         return None
     return _in_text(ctx, k, meanings)
@@ -334,6 +337,9 @@ def _in_cell(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
     choices = subject_choices(ctx, k)
     if draft.sign == "+" and ctx.tradition in {"british", "japanese", "unknown"}:
         choices = sorted([*choices, (0.8, "boost")], key=lambda c: c[0])
+    implied = _implied(ctx, k)
+    if implied:
+        choices = sorted([*choices, *implied], key=lambda c: c[0])
     scale = _scale(ctx, k)
     found = headed(ctx, k, choices)
     if found is not None:

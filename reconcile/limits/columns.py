@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
 from reconcile.limits.context import Context
-from reconcile.limits.headings import stated_units, unit_of
+from reconcile.limits.headings import figures_in, stated_units, unit_of
 from reconcile.limits.hung import hung_units
 from reconcile.limits.subjects import Choice, choose_sense
+from reconcile.notation.drafts import Draft
+from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
+from reconcile.notation.values import COMPOUNDS
+
+if TYPE_CHECKING:
+    from reconcile.limits.interpret import Meaning
 
 
 def headed(
@@ -19,3 +29,73 @@ def headed(
     senses = hung_units(ctx, k, unit_of(ctx, k, stated))
     sense, subject, parameter, _ = choose_sense(ctx, k, senses, choices)
     return sense, subject, parameter
+
+
+def noted(ctx: Context, k: int, meanings: Sequence[Meaning | None]) -> Meaning | None:
+    """The figure whose note opens with the bare number `k`: "* 240 before Mod. 12"."""
+    draft = ctx.drafts[k]
+    for grid in ctx.grids:
+        for mark, span in grid.notes.items():
+            if ctx.token_range(span)[0] != draft.i:
+                continue
+            for m, other in enumerate(meanings):
+                place = ctx.cell_of[m]
+                if other is None or place is None or place[0] is not grid:
+                    continue
+                if mark in place[1].note.split(" ") and _of_like_size(draft, other.draft):
+                    return other
+    return None
+
+
+def _of_like_size(a: Draft, b: Draft) -> bool:
+    if a.value is None or b.value is None or a.value * b.value <= 0:
+        return False
+    return Fraction(1, 2) <= a.value / b.value <= 2
+
+
+def join_compounds(ctx: Context, meanings: list[Meaning | None]) -> None:
+    """Make one figure of a row's cwt., qrs. and lb., each printed in a column of its own."""
+    for k, meaning in enumerate(meanings):
+        place = ctx.cell_of[k]
+        if meaning is None or place is None or ctx.drafts[k].senses:
+            continue
+        m = k + 1
+        step = Fraction(1)
+        unit = _lone_unit(ctx, k, *place)
+        while unit and m < len(meanings):
+            there = ctx.cell_of[m]
+            if there is None or there[0] is not place[0] or there[1].at[0] != place[1].at[0]:
+                break
+            part = _lone_unit(ctx, m, *there)
+            size = COMPOUNDS.get((unit, part))
+            number = ctx.drafts[m].nominal
+            if size is None or number is None or meaning.draft.nominal is None:
+                break
+            if number * size >= 1 or there[1].at[1] != place[1].at[1] + m - k:
+                break
+            step *= size
+            _add(meaning, unit, number * step, step, ctx.drafts[m])
+            meanings[m] = None
+            unit, m = part, m + 1
+
+
+def _add(meaning: Meaning, unit: str, part: Fraction, step: Fraction, last: Draft) -> None:
+    draft = meaning.draft
+    if draft.nominal is not None:
+        draft.nominal += part
+    draft.resolution = step * (last.resolution or 1)
+    draft.end = last.end
+
+
+def _lone_unit(ctx: Context, k: int, grid: Grid, cell: GridCell) -> str:
+    """The unit that is all there is over a cell with one plain number; "" if there is more."""
+    if ctx.drafts[k].senses or ctx.drafts[k].lo is not None or len(figures_in(ctx, k, cell)) > 1:
+        return ""
+    path = ctx.column_path(grid, cell)
+    if not path:
+        return ""
+    i, j = ctx.token_range(path[-1])
+    found = ctx.units_in(path[-1])
+    if len(found) != 1 or found[0].i != i or found[0].j < j - 1:
+        return ""
+    return next((s.unit for s in found[0].senses if any(s.unit in pair for pair in COMPOUNDS)), "")

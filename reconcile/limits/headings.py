@@ -45,11 +45,36 @@ def stated_units(ctx: Context, k: int) -> Stated | None:
     units = _innermost(_decks(ctx, tuple(span for span in cell.row if span not in labelled)))
     if units:
         return Stated(units, "row")
-    if grid.caption is not None:
-        found = _deck(ctx, (grid.caption,)).units
+    for title in (grid.caption, *_titles(ctx, grid, cell)):
+        if title is None:
+            continue
+        found = _deck(ctx, (title,)).units
+        if len(found) > 1 and len(found) == len(figures_in(ctx, k, cell)):
+            return Stated(found, "table")  # "in. Hg / rpm" over "46/2500"
         if len(found) == 1 and _suits(ctx, grid, cell, found[0]):
             return Stated(found, "table")
     return None
+
+
+def figures_in(ctx: Context, k: int, cell: GridCell) -> range:
+    """Indices of the drafts that stand in the cell of draft `k`."""
+    first = last = k
+    while first and ctx.drafts[first - 1].start >= cell.span[0]:
+        first -= 1
+    while last + 1 < len(ctx.drafts) and ctx.drafts[last + 1].start < cell.span[1]:
+        last += 1
+    return range(first, last + 1)
+
+
+def _titles(ctx: Context, grid: Grid, cell: GridCell) -> list[Span]:
+    """Words in a first line that was taken for a row, though it holds no figure."""
+    if not grid.cells or cell.at[0] == grid.cells[0].at[0]:
+        return []
+    first = grid.row_cells(grid.cells[0])
+    ranges = [ctx.token_range(c.span) for c in first]
+    if any(ctx.owner[i] >= 0 for a, b in ranges for i in range(a, b)):
+        return []
+    return [c.span for c in first]
 
 
 def unit_of(ctx: Context, k: int, stated: Stated) -> Senses:
@@ -58,11 +83,7 @@ def unit_of(ctx: Context, k: int, stated: Stated) -> Senses:
     place = ctx.cell_of[k]
     if len(units) == 1 or place is None:
         return units[0]
-    begin = place[1].span[0]
-    at = 0
-    while at < k and ctx.drafts[k - at - 1].start >= begin:
-        at += 1
-    return units[min(at, len(units) - 1)]
+    return units[min(k - figures_in(ctx, k, place[1])[0], len(units) - 1)]
 
 
 def own_headings(ctx: Context, grid: Grid, cell: GridCell) -> tuple[Span, ...]:

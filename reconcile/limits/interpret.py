@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from reconcile.limits import bare
 from reconcile.limits.bounds import find_bound, stated_bound
+from reconcile.limits.columns import join_compounds
 from reconcile.limits.conditions import find_condition
 from reconcile.limits.context import Context
 from reconcile.limits.hung import hung_units
@@ -62,6 +63,8 @@ def interpret(ctx: Context) -> list[Meaning]:
                 meanings[k] = bare.repeated(ctx, k, meanings)
             elif meanings[k] is None and not drafts[k].senses:
                 meanings[k] = bare.without_unit(ctx, k, meanings)
+    if ctx.grids:
+        join_compounds(ctx, meanings)
     for k, meaning in enumerate(meanings):
         if meaning is not None:
             _qualify(ctx, k, meaning, meanings)

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from reconcile.notation.drafts import Draft
+from reconcile.notation.garbled import find_spoilt, is_garbled
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.misprints import read_misprinted_unit
 from reconcile.notation.numerals import Numeral
@@ -45,6 +46,8 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
     t = reader.t
     kinds, norms = t.kind, t.norm
     first_words = reader.word_first
+    if is_garbled(t):
+        return find_spoilt(t)
     drafts: list[Draft] = []
     voids = find_voids(reader)
     tabular = "\n" in t.text
@@ -305,6 +308,10 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
         match = read_unit(t, j + 1, reader.tradition)  # "half an hour"
         if match is not None:
             return match
+    if j + 1 < n and t.norm[j] == "0" and t.gap[j] <= 1 and not t.gap[j + 1] and draft.i < i:
+        match = read_unit(t, j + 1, reader.tradition)  # "85 0C"
+        if match is not None and match.senses[0].kind == "temperature":
+            return match._replace(note="0 before the letter read as the degree mark")
     if t.norm[j : j + 1] == ['"'] and t.gap[j] and _ditto_end(reader, j) and "\n" in t.text:
         if not _figure_above(t, j):
             return None  # a ditto under a unit, and no inches
@@ -315,16 +322,6 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
     if misprint is not None:
         return misprint
     return match
-
-
-def _stands_alone(reader: ValueReader, j: int) -> bool:
-    """Whether quotation marks close a line under another line: a ditto, not inches."""
-    t = reader.t
-    return (
-        (j + 1 >= len(t) or t.gap[j + 1] >= 2)
-        and "\n" in t.text[: t.start[j]]
-        and t.norm[j] == '"'
-    )
 
 
 def _dash_for_unit(t: Tokens, i: int) -> bool:

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from reconcile.notation.drafts import Draft
 from reconcile.notation.misprints import read_misprinted_unit
-from reconcile.notation.tokens import BLUR, FRACTION, KANJI, NUMBER, SIGN, Tokens
+from reconcile.notation.lexicon import unit_words
+from reconcile.notation.tokens import BLUR, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
 from reconcile.notation.unitwords import UnitMatch, read_unit, read_unit_before
 from reconcile.notation.values import ValueReader
 
@@ -32,7 +33,7 @@ def find_voids(reader: ValueReader) -> dict[int, Draft]:
         if i < done:
             continue
         draft = None
-        if norm[i][0] in BLOTS and t.kind[i] == SIGN:
+        if t.kind[i] == SIGN and (norm[i][0] in BLOTS or (norm[i] in _JUNK and _spoils(t, i))):
             draft = _blotted(reader, i)
         elif norm[i] == "...":
             draft = _dotted(reader, i)
@@ -48,11 +49,28 @@ def find_voids(reader: ValueReader) -> dict[int, Draft]:
     return found
 
 
+_JUNK = frozenset("#@$¤§!&^~")
+
+
+def _spoils(t: Tokens, i: int) -> bool:
+    """Whether a stray sign stands where a figure of a number should."""
+    if not i or t.gap[i] or t.kind[i - 1] not in _DIGITS or i + 1 >= len(t):
+        return False
+    if t.gap[i + 1] == 0:
+        return t.kind[i + 1] in _DIGITS and t.norm[i] not in "~&"
+    return t.norm[i] not in "~&!" and t.kind[i + 1] == WORD and t.gap[i + 1] == 1 and (
+        t.norm[i + 1] not in {"sq", "per", "in", "on", "at", "and", "for", "to", "or"}
+        and t.norm[i + 1] in unit_words()
+    )
+
+
 def _in_run(t: Tokens, i: int) -> bool:
     kind = t.kind[i]
     if kind in _DIGITS:
         return True
-    return kind == SIGN and (t.norm[i][0] in BLOTS or t.norm[i] in _MARKS)
+    return kind == SIGN and (
+        t.norm[i][0] in BLOTS or t.norm[i] in _MARKS or (t.norm[i] in _JUNK and _spoils(t, i))
+    )
 
 
 def _blotted(reader: ValueReader, i: int) -> Draft | None:
@@ -100,7 +118,7 @@ def _blotted(reader: ValueReader, i: int) -> Draft | None:
             draft.senses, draft.unit_at = before.senses, before.end
         return draft
     if not digits and t.norm[i] == "?" and end == i + 1 and (
-        (t.gap[i] == 0 and i and t.norm[i - 1] not in "+-=:(") or t.gap[end] != 1
+        (t.gap[i] == 0 and i and t.norm[i - 1] not in "+-=:(") or t.gap[end] not in {1, 2}
     ):
         return None
     return _void(t, begin, unit.end, unit, at)
@@ -164,9 +182,9 @@ def _worded(reader: ValueReader, i: int, after: int) -> Draft | None:
 
 def _unit_after(reader: ValueReader, i: int) -> tuple[UnitMatch | None, int]:
     t = reader.t
-    if i >= len(t) or t.gap[i] > 1:
+    if i >= len(t) or t.gap[i] > 2:
         return None, i
-    unit = read_unit(t, i, reader.tradition)
+    unit = read_unit(t, i, reader.tradition, apart=t.gap[i] == 2)
     misprint = read_misprinted_unit(t, i, reader.tradition, unit, speech=False)
     return misprint if misprint is not None else unit, i
 
