@@ -276,9 +276,9 @@ def _above(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | No
         above = text.rfind("\n", 0, other.draft.start) + 1
         there = other.draft.start - above
         lines_up = text.count("\n", other.draft.start, line)
-        cost = abs(there - column) + 6 * (lines_up - 1)
+        cost = 0.4 * abs(there - column) + 4 * (lines_up - 1)
         if draft.ditto:
-            cost += 5 * min(_ratio_of(draft.value, other.draft.value), 6.0)
+            cost += 10 * (min(_ratio_of(draft.value, other.draft.value), 7.0) - 1)
         if best is None or cost < best[0]:
             best = (cost, other)
     return None if best is None else best[1]
@@ -397,7 +397,10 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
     if draft.sign == "+":
         choices = [c for c in choices if c[1] in {"boost", "manifold"}]
     evident = bool(implied) or (bool(choices) and _evident(ctx, k, choices)) or scale > 1
+    hinted = _hinted(ctx, k)
     twinned = _alike(ctx, k, meanings, choices, 1.25)
+    if twinned is not None and hinted and twinned.sense.kind != hinted:
+        twinned = None
     if twinned is not None and not implied and scale == 1:
         return twinned
     if evident:

@@ -137,12 +137,27 @@ def _read_fixed(
     decks, above = _headings(
         lines[:top], columns, first, min(first - 3, zone + 1), body_apart=lines[top].apart
     )
+    if _is_first_row(decks, columns):
+        rows.insert(0, Row(None, {j: seg for j, seg in decks.pop().items() if j}, first))
     if above and not decks and rows and len(above[-1].segs) == 1:
         head = group_head(above)
         if head is not None and above[-1].indent < rows[0].indent:
             rows.insert(0, Row(head, {}, above[-1].indent))
             above = []
     return Table(decks, rows, caption_of(above)), columns, first
+
+
+def _is_first_row(decks: list[dict[int, Seg]], columns: list[Column]) -> bool:
+    """Whether the lowest deck is a row of values without a label: each has a heading of its own."""
+    if len(decks) < 2:
+        return False
+    low, over = decks[-1], decks[-2]
+    values = [j for j in low if j]
+    if len(values) < max(2, len(columns)) or 0 in low:
+        return False
+    if any(low[j].kind != "number" or j not in over or over[j].kind != "text" for j in values):
+        return False
+    return len({over[j].span for j in values}) == len(values)
 
 
 def _indents_to_come(body: list[Line], cells: list[dict[int, Seg]]) -> list[int]:
