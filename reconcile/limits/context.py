@@ -226,6 +226,10 @@ class Context:
                                  and "\u0250" > t.norm[i] != "°" and not _bracketed(t, i)):
                 i += 1
                 continue
+            worded = i > 0 and t.kind[i - 1] == WORD and t.gap[i] == 1
+            if t.norm[i] == "in" and worded and t.norm[i + 1 : i + 2] != ["."]:
+                i += 1  # "all in lb. per sq. in."
+                continue
             if match.end == i + 1 and t.norm[i] in {"in", "at", "a", "to", "an"}:
                 i += 1
                 continue

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 
 from reconcile.limits.context import Context
+from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense, compositions, denominator_trie, walk
 from reconcile.notation.tokens import WORD
 from reconcile.notation.unitwords import PER
@@ -30,11 +31,11 @@ def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
             ctx.owner[begin] >= 0 or ctx.barrier(begin, draft.i) > 5.5
         ):
             begin += 1
-        slug = _denominators(ctx, begin, draft.i)
+        slug = _denominators(ctx, begin, draft.i) or _after(ctx, draft)
     if not slug and k:
         slug = _as_before(ctx, k)
     if not slug:
-        return _same_basis(ctx, k, senses)
+        return _like_before(ctx, k, senses) or _same_basis(ctx, k, senses)
     table = compositions()
     composed = [
         Sense(*found, "", s.traditions, "after", 1)
@@ -58,6 +59,24 @@ def _as_before(ctx: Context, k: int) -> str:
     return ""
 
 
+def _after(ctx: Context, draft: Draft) -> str:
+    """What "in the hour" or "an hour" some words after a figure makes it per."""
+    end = draft.j
+    while end < len(ctx.t) and end - draft.j < 16 and ctx.barrier(draft.j, end) < 1.7:
+        end += 1
+    t = ctx.t
+    for i in range(draft.j, end - 1):
+        if t.norm[i] in _HOURLY and t.norm[i + 1] in _THE and i + 2 < len(t):
+            match = walk(denominator_trie(), t, i + 2)
+            if match is not None and match.what[0] in {"h", "min"} and ctx.owner[i] < 0:
+                return str(match.what[0])
+    return ""
+
+
+_HOURLY = frozenset({"in", "every", "each"})
+_THE = frozenset({"the", "an", "every", "each"})
+
+
 def _denominators(ctx: Context, i: int, j: int) -> str:
     t = ctx.t
     slugs = []
@@ -71,6 +90,25 @@ def _denominators(ctx: Context, i: int, j: int) -> str:
                 continue
         i += 1
     return " ".join(slugs)
+
+
+def _like_before(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, ...]:
+    """``7·3 lb. per gallon and oil 9 lb.``: a like figure just before says per what."""
+    if not k or any(s.rank > 1 and s.kind == "time" for s in senses):
+        return ()
+    draft, first = ctx.drafts[k], ctx.drafts[k - 1]
+    sense = first.sense
+    if sense is None or "/" not in sense.unit or draft.value is None or first.value is None:
+        return ()
+    if ctx.barrier(first.j, draft.i) > 2.2 or first.value <= 0 or draft.value <= 0:
+        return ()
+    if not 0.5 <= float(draft.value / first.value) <= 2.0:
+        return ()
+    numerator = sense.unit.partition("/")[0]
+    if not any(s.unit == numerator for s in senses):
+        return ()
+    draft.supposed.append("taken to be per the same as the figure before it")
+    return (sense,)
 
 
 def _same_basis(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, ...]:
