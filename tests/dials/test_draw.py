@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from math import atan2, degrees, hypot
@@ -14,7 +14,15 @@ from xml.etree import ElementTree
 
 import pytest
 
-from reconcile.dials import MarkSet, dial_svg, find_gauge, make_marks, strip_svg
+from reconcile.dials import (
+    Calibration,
+    CalibrationPoint,
+    MarkSet,
+    dial_svg,
+    find_gauge,
+    make_marks,
+    strip_svg,
+)
 from reconcile.dials.draw import MARGIN, START, SWEEP
 from reconcile.dials.markings import markings
 from reconcile.dials.scale import modern_scale, nice_step, period_scale
@@ -257,3 +265,16 @@ def test_two_processes_draw_the_same_bytes() -> None:
         for seed, zone in (("1", "UTC"), ("7", "Asia/Kathmandu"))
     }
     assert len(digests) == 1
+
+
+def test_the_papers_scale_follows_the_gauges_calibration() -> None:
+    """On a gauge that shows 2 % more than the truth, the paper's 50 stands at the reading 51."""
+    points = tuple(
+        CalibrationPoint(Fraction(r), Fraction(t), Fraction(1, 10)) for r, t in ((0, 0), (102, 100))
+    )
+    gauge = replace(find_gauge("oil-0-100-psi"), calibration=Calibration(points))
+    rows = [pressure("o1", "normal", "range", "gauge", "60", "75")]
+    scale = period_scale(make_marks(rows, gauge, "oil pressure"))
+    assert scale is not None and scale.unit == "lb/in²"
+    assert {t.label: t.at for t in scale.ticks}["50"] == 51
+    assert max(t.at for t in scale.ticks) <= 100

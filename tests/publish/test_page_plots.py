@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 
 from reconcile.measure.quantity import Quantity
+from reconcile.publish.page_drawings import draw_dials, write_dials
 from reconcile.publish.plot_axes import Axis
 from reconcile.publish.plot_columns import plots_of_columns
 from reconcile.publish.plot_conditions import plots_by_condition
@@ -165,3 +167,19 @@ def test_axes_hold_their_values(low: float, high: float) -> None:
     steps = {b - a for a, b in zip(axis.ticks, axis.ticks[1:], strict=False)}
     assert len(steps) == 1
     assert 2 <= len(axis.ticks) <= 11
+
+
+def test_each_dial_of_a_report_is_also_a_file(tmp_path: Path) -> None:
+    """The dials stand on the report and beside it, true to size, and two runs agree."""
+    drawn = draw_dials(BOOST)
+    assert [d.title for d in drawn] == ["boost"]
+    assert any("climb" in line for line in drawn[0].lines)
+    written = write_dials(BOOST, tmp_path / "dials")
+    assert [path.name for path, _ in written] == ["boost.svg"]
+    first = (tmp_path / "dials" / "boost.svg").read_bytes()
+    root = ElementTree.fromstring(first)
+    assert (root.get("width") or "").endswith("mm")
+    write_dials(BOOST, tmp_path / "dials")
+    assert (tmp_path / "dials" / "boost.svg").read_bytes() == first
+    assert write_dials(table(), tmp_path / "none") == []
+    assert not (tmp_path / "none").exists()
