@@ -228,6 +228,10 @@ _NUMERIC = re.compile(r"\d+(?:[.,·'’:]\d+)*")
 _MISPRINTED_WORDS = {"1b": "lb", "1bs": "lbs", "p5i": "psi", "rp0m": "rpm", "1n": "in", "0il": "oil"}
 
 
+_POWER = re.compile(r"(?:ins?|ft|yd|[cdm]m|см|мм)[23]")
+"""Squares and cubes typed without a raised figure: "lb/in2", "kg/cm2"."""
+
+
 @lru_cache(maxsize=16384)
 def _split_cluster(
     raw: str, unit_words: frozenset[str], known: frozenset[str] = frozenset()
@@ -238,6 +242,8 @@ def _split_cluster(
         return ((WORD, whole, len(raw)),)
     if whole in _MISPRINTED_WORDS:
         return ((WORD, _MISPRINTED_WORDS[whole], len(raw)),)
+    if _POWER.fullmatch(whole):
+        return ((WORD, whole, len(raw)),)
     if raw[0] in "xXхХ" and raw[1:] in {"10", "100", "1000"}:
         return ((SIGN, "×", 1), (NUMBER, raw[1:], len(raw) - 1))
     pieces = _PIECE.findall(raw)
