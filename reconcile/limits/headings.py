@@ -170,7 +170,7 @@ def _stands(ctx: Context, i: int, j: int, span: Span) -> bool:
     """
     norm = ctx.t.norm
     first, last = ctx.token_range(span)
-    if i > first and norm[i - 1] in _PER:
+    if i > first and norm[i - 1] in _PER and norm[i - 1] != "/":
         return False
     lone = len(norm[i]) == 1 and norm[i].isalpha() and set(norm[i + 1 : j]) <= {"."}
     if lone and norm[i - 1 : i] != ["("] and (i > first or j < last):
