@@ -278,6 +278,10 @@ def _equivalents(quantity: Quantity, bound: str, units: tuple[str, ...]) -> tupl
         forms.append("absolute")
     found = []
     si_unit = quantity.row.si_unit
+    try:
+        quantity.exact_si()
+    except MeasureError:
+        return ()  # a reading its own scale cannot have
     for form in forms:
         if units:
             rows = [row for row in wanted if row.si_unit == si_unit]

@@ -27,6 +27,9 @@ LEGEND = (
 UNCHECKED = "Figures are as read from this source alone; nothing here says that they were proved."
 
 
+_SIDES = {"max": "at most ", "min": "at least ", "approx": "about "}
+
+
 @dataclass(frozen=True, slots=True)
 class Mark:
     """One figure of a page with what is said of it."""
@@ -194,7 +197,8 @@ def _said(figure: Figure, bound: str, units: Sequence[str]) -> tuple[str, str]:
     found = equivalents_of(figure.quantity, bound, units) if units else ()
     found = found or figure_equivalents(figure, bound)
     doubt = "; ".join(figure.repairs) if figure.status == "repaired" else ""
-    return _plain(found, figure.quantity), f"repaired: {doubt}" if doubt else ""
+    said = _SIDES.get(bound, "") + _plain(found, figure.quantity)
+    return said, f"repaired: {doubt}" if doubt else ""
 
 
 def _plain(found: Sequence[object], quantity: object) -> str:

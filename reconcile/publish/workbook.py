@@ -48,7 +48,6 @@ _WIDE = {
     "sha256": 40.0,
     "steps": 60.0,
 }
-_MODEL = "a cell of text, whose format the rows take"
 _STYLE = "\0"
 """Stands for the format of text until its number is known; no text holds it."""
 _MODEL_ROW = re.compile(r'<row r="2"[^>]*>.*?</row>', re.DOTALL)
@@ -83,7 +82,8 @@ class _Sheets:
         for at, field in enumerate(fields):
             sheet.write_string(0, at, field["name"], self.head)
         if rows:
-            sheet.write_string(1, 0, _MODEL, self.text)
+            # One blank cell of the second row shows which number the format of text got.
+            sheet.write_blank(1, 0, None, self.text)
             self.rows[len(self.book.worksheets())] = self._rows(name, fields, rows)
 
     def _rows(self, sheet: str, fields: list[Schema], rows: list[Cells]) -> str:
@@ -193,8 +193,6 @@ def _set_rows(frame: BytesIO, rows: dict[int, str], path: Path) -> None:
             sheet = re.fullmatch(r"xl/worksheets/sheet(\d+)\.xml", entry.filename)
             if sheet and int(sheet[1]) in rows:
                 data = _with_rows(data.decode(), rows[int(sheet[1])]).encode()
-            if entry.filename == "xl/sharedStrings.xml":
-                data = data.replace(_MODEL.encode(), b"")
             copy = zipfile.ZipInfo(entry.filename, _STAMP)
             copy.compress_type = zipfile.ZIP_DEFLATED
             copy.external_attr = entry.external_attr

@@ -66,7 +66,7 @@ def test_a_transcript_becomes_captions(tmp_path: Path, capsys: pytest.CaptureFix
     assert main(["readback", str(path), "--as", "srt", "--tradition", "british"]) == 0
     out = capsys.readouterr().out
     assert "00:00:02,000 --> 00:00:08,000\noil pressure not below forty five pounds\n[" in out
-    assert "= 311 kPa gauge;" in out
+    assert "= at least 311 kPa gauge;" in out
 
 
 def test_a_dossier_is_read_back_whole(

@@ -176,3 +176,9 @@ def test_a_scale_that_runs_backwards_turns_the_bound() -> None:
         assert exact is not None and one.nominal is not None
         assert one.nominal >= exact and one.rounded in ("up", "exact")
     assert equivalents_of(light, "max")
+
+
+def test_a_reading_its_scale_cannot_have_gives_none() -> None:
+    """A misread density beyond the end of its scale has no equivalent, and breaks nothing."""
+    beyond = Quantity(F(145), unit="{degBe_heavy}", unit_slug="degree-baume-heavy", kind="density")
+    assert equivalents_of(beyond, "max") == ()
