@@ -52,6 +52,8 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
             spots += [(3.0, s) for s in ctx.spots_in("condition", grid.caption)]
     else:
         spots = _around(ctx, draft)
+        if parameter not in _OF_RATINGS:
+            spots = _within_subject(ctx, draft, spots)
     usable = [(d, s) for d, s in spots if fits(s, parameter, kind)]
     if not usable:
         return usual_condition(parameter, kind)
@@ -71,6 +73,38 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
         if joined:
             return joined
     return value
+
+
+def _within_subject(
+    ctx: Context, draft: Draft, spots: list[tuple[float, Spot]]
+) -> list[tuple[float, Spot]]:
+    """`spots` without those of an earlier clause that spoke of something else.
+
+    "Take-off 2,700 r.p.m., not over 5 min.; oil 75 lb" does not say that the oil pressure
+    holds at take-off only; a speed or a boost would go on with the rating.
+    """
+    starts = ctx.starts.get("subject", [])
+    at = bisect_left(starts, draft.i) - 1
+    if at < 0:
+        return spots
+    subject = ctx.roles["subject"][at].i
+    clause = _CLAUSE if ctx.tradition in _CONTINENTAL else _SENTENCE
+    return [
+        (cost, spot)
+        for cost, spot in spots
+        if spot.i >= subject
+        or spot.group == "quality"
+        or ctx.barrier(spot.j, draft.i) < clause
+        or ctx.barrier(spot.j, subject) < clause
+    ]
+
+
+_CLAUSE, _SENTENCE = 2.4, 5.5
+_CONTINENTAL = frozenset({"german", "soviet", "french", "italian", "japanese"})
+_OF_RATINGS = frozenset({
+    "engine speed", "manifold pressure", "boost", "power", "time limit", "airspeed", "altitude",
+    "fuel consumption", "specific fuel consumption", "duration", "rate of climb",
+})  # fmt: skip
 
 
 def _column_gear(ctx: Context, cell) -> list[tuple[float, Spot]]:  # type: ignore[no-untyped-def]
@@ -111,7 +145,7 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
         if spot.i < draft.j:
             continue
         far = ctx.barrier(draft.j, spot.i)
-        if far > 5.9:
+        if far > 2.5:
             break
         between = ctx.drafts_between(draft.j, spot.i)
         same = sum(1 for b in between if ctx.drafts[b].kind == draft.kind or not ctx.drafts[b].kind)
@@ -120,7 +154,8 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
         cost += (2.5 if led else 4.0) * same + 0.4 * (len(between) - same)
         if not led and spot.i - draft.j > 2:
             cost += 0.6
-        found.append((cost, spot))
+        if cost < 2.3:
+            found.append((cost, spot))
     return found
 
 
