@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -42,12 +42,17 @@ class Column:
         )
 
 
-def place_cells(rows: list[list[Seg]]) -> tuple[list[Column], list[dict[int, Seg]]]:
+def place_cells(
+    rows: list[list[Seg]], heads: Sequence[Seg] = ()
+) -> tuple[list[Column], list[dict[int, Seg]]]:
     """Give every cell of `rows` its column.
 
     Parameters
     ----------
     rows : list of list of Seg, the cells of each row without the label
+    heads : sequence of Seg, optional
+        The fullest deck of headings: where a row has as many cells, each has its heading,
+        however they were shifted; where no row has, the headings tell the columns.
 
     Returns
     -------
@@ -60,10 +65,21 @@ def place_cells(rows: list[list[Seg]]) -> tuple[list[Column], list[dict[int, Seg
         columns = [_column([row[j] for row in rows if row]) for j in range(count)]
         if all(a.hi <= b.lo for a, b in pairwise(columns)) or count == 1:
             return columns, [dict(enumerate(row)) for row in rows]
-    seed = next(row for row in rows if len(row) == count)
-    columns = [_column([seg]) for seg in seed]
-    order = sorted(range(len(rows)), key=lambda i: -len(rows[i]))
     homes: list[list[tuple[Column, Seg]]] = [[] for _ in rows]
+    order = sorted(range(len(rows)), key=lambda i: -len(rows[i]))
+    if len(heads) > count > 1:
+        columns = [_column([seg]) for seg in heads]
+    elif len(heads) == count:
+        full = [row for row in rows if len(row) == count]
+        columns = [_column([row[j] for row in full]) for j in range(count)]
+        if any(a.lo >= b.lo or a.hi >= b.hi for a, b in pairwise(columns)):
+            columns = [_column([seg]) for seg in full[0]]
+        else:
+            for i in order[: len(full)]:
+                homes[i] = list(zip(columns, rows[i]))
+            order = order[len(full) :]
+    else:
+        columns = [_column([seg]) for seg in next(row for row in rows if len(row) == count)]
     for i in order:
         used = -1
         for seg in rows[i]:

@@ -109,12 +109,13 @@ def _read_fixed(
 ) -> tuple[Table, list[Column], int]:
     body = [line for line in lines[top:stop] if not line.rule]
     rows_of = [_values(line, first) for line in body]
-    columns, _ = place_cells(rows_of)
+    heads = _full_deck(lines[:top], body, first)
+    columns, _ = place_cells(rows_of, heads)
     for line, values in zip(body, rows_of):
         if values is not None and len(values) < len(columns) and len(line.segs) <= len(columns):
             line.segs = cut_glued(line, columns, first)
     rows_of = [_values(line, first) for line in body]
-    columns, cells = place_cells(rows_of)
+    columns, cells = place_cells(rows_of, heads)
     rows: list[Row] = []
     before: Row | None = None
     coming = _indents_to_come(body, cells)
@@ -208,6 +209,25 @@ def group_head(lines: list[Line]) -> Seg | None:
     start = lines[first].segs[0]
     text = "\n".join(line.text for line in lines[first:])
     return Seg(start.start, last.end, start.lo, last.hi, text.strip(), "text")
+
+
+def _full_deck(lines: list[Line], body: list[Line], first: int) -> list[Seg]:
+    """The fullest line of headings right above the body, without the stub head."""
+    ends = [line.segs[0].hi for line in body if len(line.segs) > 1 and line.indent < first - 2]
+    zone = min(first - 3, max(ends, default=first) + 1)
+    best: list[Seg] = []
+    for line in lines[: -MAX_DECKS - 1 : -1]:
+        if line.rule:
+            continue
+        if len(line.segs) < 2 and (not line.segs or line.indent < zone):
+            break
+        if any(seg.text.startswith("&") for seg in line.segs):
+            continue
+        lead = line.segs[0]
+        segs = line.segs[1:] if lead.lo < zone and lead.hi <= first else line.segs
+        if len(segs) > len(best):
+            best = segs
+    return best
 
 
 def _values(line: Line, first: int) -> list[Seg]:
