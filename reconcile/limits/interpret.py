@@ -13,7 +13,7 @@ from reconcile.limits.context import Context
 from reconcile.limits.hung import hung_units
 from reconcile.limits.sense import is_plausible, si_of
 from reconcile.limits.settle import settle_number
-from reconcile.limits.subjects import choose_sense, subject_choices, with_port
+from reconcile.limits.subjects import UNNAMED, choose_sense, subject_choices, with_port
 from reconcile.limits.terms import changed_name, reference_form
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
@@ -82,6 +82,9 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
         choices = bare.signed_choices(draft, choices)
     choices = bare.implied_choices(ctx, k, choices)
     sense, subject, parameter, distance = choose_sense(ctx, k, draft.senses, choices)
+    kinds = {s.kind for s in draft.senses}
+    if distance >= UNNAMED and sense.kind == "temperature" and "angle" in kinds:
+        draft.supposed.append("degrees of temperature supposed: nothing names an angle")
     twin = None
     if previous is not None and _is_twin(ctx, previous.draft, draft):
         twin = bare.twin_sense(draft.senses, previous)

@@ -16,6 +16,9 @@ from reconcile.notation.lexicon import Sense
 FAR = 16.0
 """Barriers beyond which no words govern a figure, short of a heading's."""
 
+UNNAMED = 99.0
+"""Distance given to a figure whose subject no words name."""
+
 Choice = tuple[float, str]
 
 
@@ -178,11 +181,11 @@ def choose_sense(
     plain = min(senses, key=lambda s: s.rank)
     usual = default_parameter(plain.kind, plain.unit, ctx.tradition)
     if usual and is_plausible(value, plain.unit, usual):
-        return plain, "", usual, 99.0
+        return plain, "", usual, UNNAMED
     if best is not None:
         return best[1], best[2], best[3], best[0]
     sense = min(senses, key=lambda s: s.rank)
-    return sense, "", default_parameter(sense.kind, sense.unit, ctx.tradition), 99.0
+    return sense, "", default_parameter(sense.kind, sense.unit, ctx.tradition), UNNAMED
 
 
 def named(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
