@@ -22,15 +22,11 @@ def write_every_format(
     table: LimitTable, folder: Path, *, source_folder: Path
 ) -> list[tuple[Path, str]]:
     """See `reconcile.publish.write_all`."""
-    from reconcile.publish.page import write_page
+    from reconcile.publish.page_files import write_reports
 
     folder.mkdir(parents=True, exist_ok=True)
-    path = folder / "report.html"
-    write_page(table, path, source_folder=source_folder)
-    return [
-        (path, "the report for people: open it in a browser"),
-        *write_every_data_format(table, folder),
-    ]
+    reports = write_reports(table, folder, source_folder=source_folder)
+    return [*reports, *write_every_data_format(table, folder)]
 
 
 def write_every_data_format(table: LimitTable, folder: Path) -> list[tuple[Path, str]]:

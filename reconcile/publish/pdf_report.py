@@ -39,10 +39,13 @@ def write_pdf(table: LimitTable, path: Path, *, source_folder: Path) -> None:
     ArtefactError
         The report could not be set; a fault of this package, not of the table.
     """
+    set_pdf(make_model(table), draw_pages(table, source_folder), path)
+
+
+def set_pdf(model: PageModel, pictures: Pictures, path: Path) -> None:
+    """Write the PDF of a table that is laid out already. Raises as `write_pdf`."""
     import typst
 
-    model = make_model(table)
-    pictures = draw_pages(table, source_folder)
     with TemporaryDirectory() as name:
         folder = Path(name)
         data = report_data(model, pictures, folder)
