@@ -182,3 +182,49 @@ def test_a_reading_its_scale_cannot_have_gives_none() -> None:
     """A misread density beyond the end of its scale has no equivalent, and breaks nothing."""
     beyond = Quantity(F(145), unit="{degBe_heavy}", unit_slug="degree-baume-heavy", kind="density")
     assert equivalents_of(beyond, "max") == ()
+
+
+NUMBERS = st.one_of(st.none(), st.fractions(-(10**6), 10**6, max_denominator=64))
+
+
+@settings(max_examples=200, deadline=None)
+@given(
+    st.sampled_from(all_units()),
+    st.tuples(NUMBERS, NUMBERS, NUMBERS, NUMBERS, NUMBERS),
+    st.sampled_from(FORMS),
+    st.booleans(),
+    st.sampled_from(["read", "repaired", "ambiguous", "unread"]),
+    st.sampled_from(BOUNDS),
+)
+def test_any_figure_can_be_issued(
+    unit: Any, numbers: Any, form: Any, difference: bool, status: Any, bound: Any
+) -> None:
+    """Whatever was read, however wrong, becomes a row of a document and a profile."""
+    from reconcile.publish.document import make_document
+    from reconcile.publish.profile import make_profile
+    from reconcile.publish.rows import build_table
+    from reconcile.records import Finding, Limit, Source, Witness
+
+    nominal, lo, hi, plus_minus, resolution = numbers
+    quantity = Quantity(
+        nominal,
+        lo,
+        hi,
+        plus_minus,
+        unit.ucum,
+        unit.kind,
+        form,
+        resolution,
+        unit_slug=unit.slug,
+        is_difference=difference,
+    )
+    figure = Figure("f", (0, 1), "x", quantity, status)
+    witness = Witness(
+        Source("s", "a.txt", "00" * 32),
+        {"f": figure},
+        (Limit("l", "boost", "climb", bound, ("f",)),),
+    )
+    table = build_table("t", [witness], [Finding("twins", "agrees", "e", ("l",), ("f",))])
+    document = make_document(table)
+    assert sum(len(document[part]) for part in ("limits", "not_verified")) == 1
+    make_profile(document, verified_only=False)
