@@ -150,7 +150,7 @@ def _not_comparable(a: Figure, b: Figure) -> str:
     for one in (a, b):
         if one.status == "unread" or not one.kind:
             return f"{one.as_written!r} is unread"
-    if a.kind != b.kind:
+    if a.kind != b.kind and not _same_dimension(a, b):
         return f"{a.as_written!r} is a {a.kind} and {b.as_written!r} a {b.kind}"
     if a.quantity.is_difference != b.quantity.is_difference:
         return "one is a temperature, the other a difference of temperatures"
@@ -170,6 +170,14 @@ def _natural_forms() -> dict[str, str]:
         for row in load_rows("notation/forms")
         if not row["traditions"]
     }
+
+
+_LENGTHS = frozenset({"altitude", "length"})
+
+
+def _same_dimension(a: Figure, b: Figure) -> bool:
+    """Kinds that readers tell apart by words alone: a height is a length."""
+    return {a.kind, b.kind} == _LENGTHS
 
 
 def _of_one_kind(a: Figure, b: Figure) -> tuple[Figure, Figure]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -152,6 +153,27 @@ def test_the_worse_end_of_two_ranges_holds():
     first = finding.emendations[0]
     assert first.cause == "misread_digit"
     assert (first.proposed.lo, first.proposed.hi) == (57, 71)
+
+
+def test_a_tolerance_states_the_range_it_spans():
+    """2,850 ± 150 agrees with 2,700 to 3,000, and not with 2,700 to 3,100."""
+    tolerance = made("2,850±150 r.p.m.", 2850, "{rev}/min", "rotational_speed")
+    quantity = replace(tolerance.quantity, plus_minus=Fraction(150))
+    tolerance = replace(tolerance, quantity=quantity)
+    good = ranged("2,700-3,000", 2700, 3000, "{rev}/min", "rotational_speed")
+    assert compare(tolerance, good).verdict == "agrees"
+    wrong = ranged("2,700-8,000", 2700, 8000, "{rev}/min", "rotational_speed")
+    first = compare(tolerance, wrong).emendations[0]
+    assert (first.cause, first.proposed.hi) == ("misread_digit", 3000)
+    spoilt = replace(quantity, plus_minus=Fraction(750))
+    finding = compare(good, replace(tolerance, id="t", quantity=spoilt))
+    assert finding.verdict == "contradicts"
+
+
+def test_a_height_is_a_length():
+    """A height read as a bare length is compared all the same."""
+    height = made("15,000 ft.", 15000, "[ft_i]", "altitude")
+    assert compare(height, made("4,572 m", 4572, "m", "length")).verdict == "agrees"
 
 
 def test_what_cannot_be_compared_is_not_judged():
