@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
 from reconcile.notation.grid_lines import Line, Seg, kind_of
 
+_INNER = re.compile(r"\d{3}(?!\d)|\d+/\d|[½¼¾⅛⅜⅝⅞⅓⅔]")
 NEAR = 4
 """A heading this far [characters] from a column with nothing over it still belongs to it."""
 
@@ -81,12 +83,52 @@ def place_cells(
     else:
         columns = [_column([seg]) for seg in next(row for row in rows if len(row) == count)]
     for i in order:
+        if len(heads) == len(columns) and (fit := _best_fit(columns, rows[i])):
+            homes[i] = fit
+            continue
         used = -1
         for seg in rows[i]:
             used = _home(columns, seg, used)
             homes[i].append((columns[used], seg))
     number = {id(column): j for j, column in enumerate(columns)}
     return columns, [{number[id(c)]: seg for c, seg in home} for home in homes]
+
+
+def _best_fit(columns: list[Column], row: list[Seg]) -> list[tuple[Column, Seg]]:
+    """Cells in the columns, in order, that they stand nearest to as a whole.
+
+    Empty where some cell is far from every column that it could have.
+    """
+    count, wide = len(row), len(columns)
+    if not count or count > wide:
+        return []
+    # best[j]: least cost of the cells so far with the last one in column j or before
+    best = [0.0] * (wide + 1)
+    steps: list[list[bool]] = []
+    for seg in row:
+        new = [float("inf")] * (wide + 1)
+        taken = [False] * (wide + 1)
+        for j, column in enumerate(columns):
+            aligned = seg.lo in column.starts or seg.hi in column.ends
+            cost = best[j] + (0.0 if aligned else 1.0 + column.edge_distance(seg))
+            taken[j + 1] = cost < new[j]
+            new[j + 1] = min(cost, new[j])
+        best = new
+        steps.append(taken)
+    fit: list[tuple[Column, Seg]] = []
+    j = wide
+    for seg, taken in zip(reversed(row), reversed(steps)):
+        while j > 0 and not taken[j]:
+            j -= 1
+        if j == 0:
+            return []
+        j -= 1
+        fit.append((columns[j], seg))
+    if any(column.distance(seg) > 2 * NEAR for column, seg in fit):
+        return []
+    for column, seg in fit:
+        column.take(seg, grow=False)
+    return fit[::-1]
 
 
 def _column(segs: list[Seg]) -> Column:
@@ -145,10 +187,18 @@ def _part(seg: Seg, at: int, text: str) -> Seg:
     return Seg(start, start + len(text), lo, lo + len(text), text, kind_of(text))
 
 
+def _is_one_number(text: str, at: int) -> bool:
+    """True if a blank before `at` stands inside a number: "+ 6", "2 850", "4 1/2"."""
+    left, right = text[: at - 1].rstrip(), text[at:]
+    if not left or left[-1] in "+-–—−±":
+        return True
+    return left[-1].isdigit() and _INNER.match(right) is not None
+
+
 def _cut_at(seg: Seg, column: Column) -> int | None:
     text = seg.text
     for at in range(max(1, column.lo - 2 - seg.lo), min(len(text), column.hi - seg.lo)):
-        if text[at - 1] != " ":
+        if text[at - 1] != " " or _is_one_number(text, at):
             continue
         stop = text.find(" ", at)
         end = seg.lo + (len(text) if stop < 0 else stop)

@@ -792,3 +792,17 @@ def test_work_is_linear_on_long_paragraphs() -> None:
 
     for line in ("Climb       2,850   +9\n", "The  boost is   +6  here and\n", "a 1 ... 2 b\n"):
         assert steps(line * 1200) < 2.5 * steps(line * 600)
+
+
+@pytest.mark.parametrize("value", ["+ 6", "2 850", "4 1/2", "4 ½", "± 10"])
+def test_a_number_with_a_blank_is_never_cut(value: str) -> None:
+    """A blank inside a number that falls on a column's edge does not part the number."""
+    at = value.index(" ") + 1
+    text = (
+        "Rating     Boost      Speed\n"
+        f"Climb      {value.rjust(10 + at)[:10]}\n"
+        "Cruise     +4         120\n"
+        f"Idle       {' ' * (11 - at)}{value}\n"
+        "Dive       +2         300\n"
+    )
+    assert any(cell.endswith(f"| {value}") for cell in shown(text))
