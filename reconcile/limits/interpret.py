@@ -117,6 +117,7 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
             changed = "altitude interval"
         if changed and (role == "change" or _follows_change(meanings, k, ctx)):
             meaning.parameter = changed
+            _forget_size(meaning)
     twin = meaning.twin
     if twin is not None:
         meaning.condition, meaning.bound, meaning.form = twin.condition, twin.bound, twin.form
@@ -174,6 +175,14 @@ def _change_role(ctx: Context, k: int) -> str:
             if len(words) <= 3 and not _REACHES & set(words) and ctx.barrier(spot.j, draft.i) < 0.9 and not ctx.drafts_between(spot.j, draft.i):
                 return "change"
     return ""
+
+
+def _forget_size(meaning: Meaning) -> None:
+    """What is hardly possible as a speed may well be a change of one."""
+    notes = meaning.draft.notes
+    if any(note.startswith("hardly possible") for note in notes):
+        meaning.draft.notes = [n for n in notes if not n.startswith("hardly possible")]
+        meaning.status = "read"
 
 
 _REACHES = frozenset({"to", "at", "below", "under", "until", "auf", "unter", "à", "sous", "sotto"})

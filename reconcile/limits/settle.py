@@ -26,7 +26,7 @@ def settle_number(ctx: Context, meaning: Meaning) -> None:
     parameter = meaning.parameter or kind
     if kind == "temperature" and _may_hold_degree_mark(ctx, draft, value):
         tenth = value / 10
-        if is_plausible(tenth, unit, parameter):
+        if is_plausible(value, unit, parameter) and is_plausible(tenth, unit, parameter):
             draft.notes.append("no degree mark, though others have one: the last 0 may be it")
             draft.doubtful = True
             if draft.sign:  # signs are printed where zero is near

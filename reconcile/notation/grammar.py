@@ -302,7 +302,7 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
     # transcriber's marks round a number: "^[[88]] MPH"
     while j < n and t.norm[j] == "]" and j - i < 2 and t.gap[j] == 0:
         j += 1
-    if j < n and t.norm[j] == "*":
+    if j < n and t.norm[j] == "*" and t.gap[j] < 2:
         j += 1
     if j < n and t.norm[j] in {"an", "a"} and draft.i < i and not reader.continental:
         match = read_unit(t, j + 1, reader.tradition)  # "half an hour"
