@@ -7,9 +7,11 @@ number of phrases. A word in a table that ends in ``*`` stands for every word so
 from __future__ import annotations
 
 import re
-from functools import cache
+from collections.abc import Callable
+from functools import cache, partial
 from typing import Any, NamedTuple
 
+from reconcile.notation.compiled import load_compiled
 from reconcile.notation.spellings import spelt_otherwise
 from reconcile.notation.tokens import LETTERS, Tokens
 from reconcile.reference import load_rows
@@ -84,57 +86,116 @@ def _add(trie: Trie, form: str, what: Any) -> list[str]:
     return pieces
 
 
+def _tables_of(language: str) -> tuple[str, ...]:
+    return (*(f"notation/{file}-{language}" for file in _FILES), "notation/spellings")
+
+
+def _build_language(language: str) -> dict[str, Any]:
+    """A language's phrases as a trie whose leaves number the terms they can mean."""
+    trie: Trie = {}
+    numbers: dict[str, int] = {}
+    first = LANGUAGES.index(language) * _BLOCK
+    derived: list[tuple[tuple[str, ...], int]] = []
+    exact: set[tuple[str, ...]] = set()
+    for file in _FILES:
+        for row in load_rows(f"notation/{file}-{language}"):
+            line = "\t".join((row["role"], row["value"], row["group"], row["only"]))
+            term = numbers.setdefault(line, first + len(numbers))
+            for form in row["forms"].split("|"):
+                pieces = tuple(split_form(form))
+                exact.add(pieces)
+                _keep(trie, pieces, term)
+                if language != "english":
+                    derived += [
+                        (other, term)
+                        for other in spelt_otherwise(language, pieces, inflect=file != "words")
+                    ]
+    for pieces, term in derived:
+        if pieces not in exact:
+            _keep(trie, pieces, term)
+    stems: set[str] = set()
+    _stems_of(trie, stems)
+    return {"terms": list(numbers), "stems": sorted(stems), "trie": trie}
+
+
+_BLOCK = 100_000
+"""Numbers set aside for the terms of each language."""
+
+
+def _keep(trie: Trie, pieces: tuple[str, ...], term: int) -> None:
+    for piece in pieces:
+        trie = trie.setdefault(piece, {})
+    kept = trie.setdefault(_END, [])
+    if term not in kept:
+        kept.append(term)
+
+
+def _stems_of(trie: Trie, into: set[str]) -> None:
+    for key, node in trie.items():
+        if key == _END:
+            continue
+        if len(key) > 1 and key[-1] == "*":
+            into.add(key)
+        _stems_of(node, into)
+
+
+@cache
+def _language(language: str) -> dict[str, Any]:
+    data: dict[str, Any] = load_compiled(
+        f"terms-{language}", _tables_of(language), lambda: _build_language(language)
+    )
+    first = LANGUAGES.index(language) * _BLOCK
+    _LINES.update(enumerate(data["terms"], first))
+    return data
+
+
+_LINES: dict[int, str] = {}
+
+
+def _merged(first: Trie, second: Trie) -> Trie:
+    """Two tries as one; what only one of them holds is shared, not copied."""
+    out = dict(first)
+    for key, node in second.items():
+        mine = out.get(key)
+        if mine is None:
+            out[key] = node
+        elif key == _END:
+            out[key] = [*_terms(first), *(t for t in _terms(second) if t not in _terms(first))]
+        else:
+            out[key] = _merged(mine, node)
+    return out
+
+
+@cache
+def _term(number: int) -> Term:
+    role, value, group, only = _LINES[number].split("\t")
+    return Term(role, value, group, tuple(o for o in only.split("|") if o))
+
+
+def _terms(node: Trie) -> list[Term]:
+    """What a leaf means; its numbers are looked up when it is first met."""
+    leaf: list[Any] = node[_END]
+    if leaf and type(leaf[0]) is int:
+        leaf[:] = [_term(number) for number in leaf]
+    return leaf
+
+
 class Lexicon:
     """The vocabulary of a set of languages."""
 
     def __init__(self, languages: tuple[str, ...]) -> None:
         self.languages = languages
-        self.terms: Trie = {}
+        self.terms: Trie = _language(languages[0])["trie"]
+        for language in languages[1:]:
+            self.terms = _merged(self.terms, _language(language)["trie"])
         self.units = unit_trie()
         self.denominators = denominator_trie()
         self._labels: dict[str, tuple[str, ...]] = {}
         self._stems: set[str] = set()
-        self._compounds: dict[str, tuple[str, ...]] = {}
         for language in languages:
-            derived: list[tuple[tuple[str, ...], Term]] = []
-            exact: set[tuple[str, ...]] = set()
-            for file in _FILES:
-                self._load(f"notation/{file}-{language}", language, exact, derived)
-            for pieces, term in derived:
-                if pieces not in exact:
-                    self._keep(pieces, term)
+            self._stems.update(_language(language)["stems"])
+        self._compounds: dict[str, tuple[str, ...]] = {}
         self.words = frozenset(self.terms)
-
-    def _load(
-        self,
-        name: str,
-        language: str,
-        exact: set[tuple[str, ...]],
-        derived: list[tuple[tuple[str, ...], Term]],
-    ) -> None:
-        inflected = "/words-" not in name
-        for row in load_rows(name):
-            only = tuple(o for o in row["only"].split("|") if o)
-            term = Term(row["role"], row["value"], row["group"], only)
-            for form in row["forms"].split("|"):
-                pieces = tuple(split_form(form))
-                exact.add(pieces)
-                self._keep(pieces, term)
-                if language != "english":
-                    derived += [
-                        (other, term)
-                        for other in spelt_otherwise(language, pieces, inflect=inflected)
-                    ]
-
-    def _keep(self, pieces: tuple[str, ...], term: Term) -> None:
-        node = self.terms
-        for piece in pieces:
-            node = node.setdefault(piece, {})
-            if len(piece) > 1 and piece[-1] == "*":
-                self._stems.add(piece)
-        kept = node.setdefault(_END, [])
-        if term not in kept:
-            kept.append(term)
 
     def split(self, word: str) -> tuple[str, ...]:
         """Parts of a German compound that the tables have only by its parts; () if none."""
@@ -203,7 +264,7 @@ class Lexicon:
                 j = i + 1
                 while True:
                     if _END in node and j > best:
-                        best, what = j, node[_END]
+                        best, what = j, _terms(node)
                     if j < n and norms[j] == "." and gaps[j] == 0 and j + 1 < n and "." not in node:
                         j += 1
                     if j >= n or gaps[j] > 3:
@@ -241,7 +302,9 @@ class Lexicon:
                 if node is None or _END not in node:
                     continue
                 inner = tuple(
-                    t for t in node[_END] if t.role in allowed and t.role not in roles
+                    t._replace(group="inner") if t.role == "bound" else t
+                    for t in _terms(node)
+                    if t.role in allowed and t.role not in roles
                 )
                 if inner:
                     found.append(Mention(k, k + 1, inner))
@@ -266,34 +329,61 @@ def walk(trie: Trie, tokens: Tokens, i: int, *, hyphens: bool = True) -> Match |
         node = step
         j += 1
         if _END in node:
-            best = Match(j, tuple(node[_END]))
+            best = Match(j, tuple(senses_of(node[_END])))
     if best is not None and best.end < n and norms[best.end] == "." and gaps[best.end] == 0:
         return Match(best.end + 1, best.what)
     return best
 
 
+_UNIT_TABLES = ("notation/units", "notation/denominators")
+
+
+def _build_units() -> dict[str, Any]:
+    units: Trie = {}
+    for row in load_rows("notation/units"):
+        sense = [
+            row["unit"], row["kind"], row["form"], row["traditions"], row["place"],
+            int(row["rank"]),
+        ]  # fmt: skip
+        for form in row["forms"].split("|"):
+            _add(units, form, sense)
+    denominators: Trie = {}
+    for row in load_rows("notation/denominators"):
+        for form in row["forms"].split("|"):
+            _add(denominators, form, row["slug"])
+    return {"units": units, "denominators": denominators}
+
+
+@cache
+def _unit_tries() -> dict[str, Trie]:
+    tries: dict[str, Trie] = load_compiled("units", _UNIT_TABLES, _build_units)
+    return tries
+
+
 @cache
 def unit_trie() -> Trie:
     """Written forms of units."""
-    trie: Trie = {}
-    for row in load_rows("notation/units"):
-        sense = Sense(
-            row["unit"], row["kind"], row["form"], frozenset(row["traditions"].split()),
-            row["place"], int(row["rank"]),
-        )  # fmt: skip
-        for form in row["forms"].split("|"):
-            _add(trie, form, sense)
-    return trie
+    return _unit_tries()["units"]
 
 
 @cache
 def denominator_trie() -> Trie:
     """What may follow "per"."""
-    trie: Trie = {}
-    for row in load_rows("notation/denominators"):
-        for form in row["forms"].split("|"):
-            _add(trie, form, row["slug"])
-    return trie
+    return _unit_tries()["denominators"]
+
+
+@cache
+def _sense(
+    unit: str, kind: str, form: str, traditions: str, place: str, rank: int
+) -> Sense:
+    return Sense(unit, kind, form, frozenset(traditions.split()), place, rank)
+
+
+def senses_of(leaf: list[Any]) -> list[Any]:
+    """What a leaf of the unit trie means; its rows are read when it is first met."""
+    if leaf and type(leaf[0]) is list:
+        leaf[:] = [_sense(*row) for row in leaf]
+    return leaf
 
 
 @cache
@@ -315,3 +405,12 @@ def unit_words() -> frozenset[str]:
 def lexicon(languages: tuple[str, ...]) -> Lexicon:
     """The vocabulary of `languages`, compiled once."""
     return Lexicon(languages)
+
+
+PLANS: dict[str, tuple[tuple[str, ...], Callable[[], Any]]] = {
+    "units": (_UNIT_TABLES, _build_units),
+    **{
+        f"terms-{name}": (_tables_of(name), partial(_build_language, name)) for name in LANGUAGES
+    },
+}
+"""What `reconcile.notation.compiled` compiles: tables, and how."""

@@ -1,0 +1,72 @@
+"""Vocabulary tables compiled ahead, so that reading a first line costs no table work.
+
+``python -m reconcile.notation.compiled`` writes ``tables/notation/compiled/*.json`` from the
+tables. Each file begins with the digest of the tables it was made from; where that does not
+fit, the tables are compiled in memory instead, so a stale file costs time and never a
+reading.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable, Sequence
+from hashlib import blake2b
+from typing import Any
+
+from reconcile.reference import table_path, tables_dir
+
+FORMAT = "3"
+"""Raised when what is compiled changes shape."""
+
+
+def digest_of(tables: Sequence[str]) -> str:
+    """Digest of the tables named, as they stand on disk."""
+    digest = blake2b(FORMAT.encode(), digest_size=16)
+    for name in tables:
+        digest.update(table_path(name).read_bytes())
+    return digest.hexdigest()
+
+
+def load_compiled(name: str, tables: Sequence[str], build: Callable[[], Any]) -> Any:
+    """The compiled form `name` of some tables: from its file where that is current.
+
+    Parameters
+    ----------
+    name : str
+        Of the file under ``tables/notation/compiled``.
+    tables : sequence of str
+        Tables it is made from, e.g. ``"notation/units"``.
+    build : callable
+        Makes it from the tables.
+    """
+    try:
+        stored = (tables_dir() / "notation" / "compiled" / f"{name}.json").read_bytes()
+        head, _, body = stored.partition(b"\n")
+        if head.decode("ascii") == digest_of(tables):
+            return json.loads(body)
+    except (OSError, ValueError):
+        pass
+    return build()
+
+
+def write_compiled(name: str, tables: Sequence[str], build: Callable[[], Any]) -> int:
+    """Write the compiled form `name`; its size in bytes."""
+    folder = tables_dir() / "notation" / "compiled"
+    folder.mkdir(exist_ok=True)
+    body = json.dumps(build(), ensure_ascii=False, separators=(",", ":"))
+    data = f"{digest_of(tables)}\n{body}\n".encode()
+    (folder / f"{name}.json").write_bytes(data)
+    return len(data)
+
+
+def main() -> None:
+    """Compile every vocabulary table."""
+    from reconcile.notation.lexicon import PLANS
+
+    for name, (tables, build) in PLANS.items():
+        print(f"{name}: {write_compiled(name, tables, build)} bytes", file=sys.stderr)
+
+
+if __name__ == "__main__":
+    main()
