@@ -14,28 +14,26 @@ import math
 import re
 from dataclasses import replace
 from fractions import Fraction
-from functools import cache
-from typing import TYPE_CHECKING
 
 from reconcile.checks.context import Context, read_context
+from reconcile.checks.forms import (
+    common_forms,
+    natural_forms,
+    not_comparable,
+    of_one_kind,
+    supposed_gauge,
+)
+from reconcile.checks.proposals import emendations_of, figure_with
 from reconcile.checks.rounding import handy_half, judge, last_place_half
 from reconcile.checks.show import show_difference, show_value
 from reconcile.checks.sides import Side, ambient_at, side_of, side_of_quantity
-from reconcile.checks.weigh import Explanation, cause_rows, explain, subject_named
-from reconcile.measure.units import unit_row
+from reconcile.checks.weigh import explain, subject_named
 from reconcile.records import Emendation, Figure, Finding, Verdict
-from reconcile.reference import load_rows
 
-if TYPE_CHECKING:
-    from reconcile.measure.quantity import Quantity
-
-_FORMLESS = ("unknown", "none", "differential")
 _LITERAL = re.compile(r"[-+−–]?\s*\d+(?:,\d{3})*(?:\.\d+)?|[-+−–]?\s*\.\d+")
 _CONTINENTAL = re.compile(r"[UT]/|[a-z]/mn|Umdr|tr/min|giri|tours|\bob\b|[а-я]|回転", re.IGNORECASE)
-_SQUARE = re.compile(r"sq|/|p\.?s\.?i|cm|in|□|at", re.IGNORECASE)
-_BARE = {"[psi]": "[lb_av]", "kgf/cm2": "kg"}
-"""Pressures that are written with the bare name of a mass."""
-_LEAST_ODDS = 1e-4
+_MORE_NUMBER = re.compile(r"^[OoIlSBZGQD|]|[\d½¼¾⅓⅔⅛⅜⅝⅞]")
+_UNIT_POWER = re.compile(r"(?:cm|in|m|ft)\s*[23]\b")
 
 
 def compare(figure_a: Figure, figure_b: Figure, *, context: str = "") -> Finding:
@@ -86,14 +84,14 @@ def compare_in(
     `letter`: a copy against its model, where even a difference within rounding is doubtful.
     """
     ids = (figure_a.id, figure_b.id)
-    figure_a, figure_b = _of_one_kind(figure_a, figure_b)
+    figure_a, figure_b = of_one_kind(figure_a, figure_b)
     parameter = figure_a.parameter or figure_b.parameter or parameter
     ambient = ambient_at(context.height_m)
-    if reason := _not_comparable(figure_a, figure_b):
+    if reason := not_comparable(figure_a, figure_b):
         return Finding("compare", "cannot tell", reason, figure_ids=ids)
-    form_a, form_b = _common_forms(figure_a, figure_b, parameter)
-    natural = _natural_forms().get(parameter or "", "")
-    if _supposed_gauge(figure_a, form_a) or _supposed_gauge(figure_b, form_b):
+    form_a, form_b = common_forms(figure_a, figure_b, parameter)
+    natural = natural_forms().get(parameter or "", "")
+    if supposed_gauge(figure_a, form_a) or supposed_gauge(figure_b, form_b):
         if natural != "gauge":
             parameter = None  # supposed for want of words; no intake pressure is a gauge one
         natural = "gauge"
@@ -123,7 +121,7 @@ def compare_in(
             conditions_differ=_differ(figure_a.condition, figure_b.condition),
             copy=copy,
         )
-        emendations = _emendations((figure_a, figure_b), ranked, slug, rivals)
+        emendations = emendations_of((figure_a, figure_b), ranked, slug, rivals)
     if emendations:
         evidence += f" Most likely: {emendations[0].reason}."
     gap = max((abs(x - y) for x, y in zip(a.si, b.si)), default=Fraction(0))
@@ -146,95 +144,6 @@ def _differ(one: str | None, other: str | None) -> bool:
     return bool(one and other and one != other)
 
 
-def _not_comparable(a: Figure, b: Figure) -> str:
-    for one in (a, b):
-        if one.status == "unread" or not one.kind:
-            return f"{one.as_written!r} is unread"
-    if a.kind != b.kind and not _same_dimension(a, b):
-        return f"{a.as_written!r} is a {a.kind} and {b.as_written!r} a {b.kind}"
-    if a.quantity.is_difference != b.quantity.is_difference:
-        return "one is a temperature, the other a difference of temperatures"
-    return ""
-
-
-_INTAKE_UNITS = frozenset({"[in_i'Hg]", "mm[Hg]", "cm[Hg]", "att"})
-_LEAST_INTAKE = 20000
-_MOST_INTAKE = 350000
-"""Pa: below and above these an intake pressure is hardly one. Common practice, no source."""
-
-
-@cache
-def _natural_forms() -> dict[str, str]:
-    return {
-        row["parameter"]: row["form"]
-        for row in load_rows("notation/forms")
-        if not row["traditions"]
-    }
-
-
-_LENGTHS = frozenset({"altitude", "length"})
-
-
-def _same_dimension(a: Figure, b: Figure) -> bool:
-    """Kinds that readers tell apart by words alone: a height is a length."""
-    return {a.kind, b.kind} == _LENGTHS
-
-
-def _of_one_kind(a: Figure, b: Figure) -> tuple[Figure, Figure]:
-    """Bare pounds or kilograms read as a pressure are a mass beside a mass."""
-    pair = [a, b]
-    for at, (one, other) in enumerate(((a, b), (b, a))):
-        mass = _BARE.get(one.unit)
-        if other.kind == "mass" and mass and not _SQUARE.search(one.as_written):
-            bare = replace(one.quantity, unit=mass, unit_slug="", kind="mass", form="none")
-            pair[at] = replace(one, quantity=bare, parameter=other.parameter)
-    return pair[0], pair[1]
-
-
-def _common_forms(a: Figure, b: Figure, parameter: str | None) -> tuple[str, str]:
-    """Forms to compare in; only a form that is not known is supplied.
-
-    A pressure without form takes the form natural to what is measured, else the other's.
-    """
-    forms = [str(a.reference_form), str(b.reference_form)]
-    for at, (one, other) in enumerate(((a, b), (b, a))):
-        theirs = str(other.reference_form)
-        if forms[at] not in _FORMLESS:
-            if theirs == "below_ambient" and forms[at] == "absolute" and _is_small(one):
-                forms[at] = theirs  # a bare in.Hg beside a suction
-            continue
-        if forms[at] == "unknown" and theirs not in _FORMLESS:
-            natural = _natural_forms().get(parameter or "", "")
-            forms[at] = natural if natural not in ("", "absolute") else _form_beside(one, other)
-        elif theirs not in _FORMLESS:
-            forms[at] = theirs
-    return forms[0], forms[1]
-
-
-def _supposed_gauge(figure: Figure, form: str) -> bool:
-    return form == "gauge" and figure.reference_form == "unknown"
-
-
-def _is_small(figure: Figure) -> bool:
-    side = side_of(figure, form="absolute")
-    return side is not None and max(side.si) < _LEAST_INTAKE
-
-
-def _form_beside(one: Figure, other: Figure) -> str:
-    """Form of a bare pressure beside an absolute one: boost, unless only absolute fits.
-
-    Beside one that no intake could have, it is taken for gauge, as bare pressures are.
-    """
-    theirs = str(other.reference_form)
-    plain, known = side_of(one, form="absolute"), side_of(other)
-    if theirs == "absolute" and known is not None and min(known.si) > _MOST_INTAKE:
-        return "gauge"
-    if theirs != "absolute" or one.unit != "[psi]" or other.unit not in _INTAKE_UNITS:
-        return theirs
-    fits = plain is not None and known is not None and judge(plain, known) != "contradicts"
-    return "absolute" if fits else "fixed_datum"
-
-
 def _words_of(figure: Figure, side: Side) -> Side:
     """`side` with the words that qualify the figure, for those who ask what it says."""
     return replace(side, text=" ".join((figure.as_written, *figure.qualifiers)))
@@ -251,7 +160,7 @@ def _unread(a: Figure, b: Figure, why: str) -> Finding:
         for candidate in one.candidates:
             side = side_of_quantity(candidate.quantity, text=one.as_written)
             if side and side.kind == settled.kind and judge(side, settled) != "contradicts":
-                proposed = _figure_with(one, candidate.quantity, candidate.reason)
+                proposed = figure_with(one, candidate.quantity, candidate.reason)
                 found.append(
                     Emendation("misread_digit", proposed, candidate.odds, candidate.reason)
                 )
@@ -282,10 +191,13 @@ def _as_printed(
 
 
 def _literal(figure: Figure, side: Side) -> Side | None:
+    """The number as its characters stand, where the reader took it for another."""
     if figure.status not in ("repaired", "ambiguous") or len(side.ends) != 1:
         return None
-    found = _LITERAL.match(figure.as_written.strip())
-    if not found:
+    written = figure.as_written.strip()
+    found = _LITERAL.match(written)
+    # A letter for a digit, a fraction or a second number: the digits alone say nothing.
+    if not found or _MORE_NUMBER.search(_UNIT_POWER.sub("", written[found.end() :])):
         return None
     digits = re.sub(r"[\s,]", "", found.group()).replace("−", "-").replace("–", "-")
     number = Fraction(digits)
@@ -295,79 +207,6 @@ def _literal(figure: Figure, side: Side) -> Side | None:
         return None  # "2.800 U/min" says 2800 as it stands
     decimals = len(digits.partition(".")[2])
     return side.renumbered((number,), Fraction(1, 10**decimals))
-
-
-def _emendations(
-    figures: tuple[Figure, Figure], ranked: list[Explanation], slug: str, rivals: bool
-) -> tuple[Emendation, ...]:
-    """One emendation a cause (and figure, with `rivals`), its odds the sum of its readings."""
-    readings: dict[tuple[str, int | None], list[Explanation]] = {}
-    for one in ranked:
-        at = (one.cause, one.faulty if rivals else None)
-        readings.setdefault(at, []).append(one)
-    total = {at: sum(one.odds for one in found) for at, found in readings.items()}
-    return tuple(
-        _emendation(figures, readings[at][0], readings[at], total[at], slug)
-        for at in sorted(total, key=lambda at: -total[at])
-        if total[at] >= _LEAST_ODDS
-    )
-
-
-def _emendation(
-    figures: tuple[Figure, Figure],
-    one: Explanation,
-    rivals: list[Explanation],
-    odds: float,
-    slug: str,
-) -> Emendation:
-    reason = one.reason
-    if len(rivals) > 1 and rivals[1].odds > 0.2 * one.odds and rivals[1].side is not None:
-        reason += f" (or {rivals[1].reason})"
-    if one.faulty is None or one.side is None:
-        return Emendation(one.cause, None, odds, reason)
-    proposed = figure_reading(figures[one.faulty], one.side, one.reason)
-    title = cause_rows()[one.cause]["title"]
-    return Emendation(one.cause, proposed, odds, f"{title}: {reason}", (slug,))
-
-
-def figure_reading(figure: Figure, side: Side, reason: str) -> Figure:
-    """A copy of `figure` that reads as `side` does, marked repaired."""
-    quantity = figure.quantity
-    low, high = side.ends[0], side.ends[-1]
-    if quantity.plus_minus and len(side.ends) == 2:
-        numbers = {"nominal": (low + high) / 2, "lo": quantity.lo, "hi": quantity.hi}
-        numbers["plus_minus"] = abs(high - low) / 2
-        if quantity.lo is not None:
-            numbers |= {"lo": low, "hi": high}
-    elif len(side.ends) == 2:
-        inside = quantity.nominal is not None and low <= quantity.nominal <= high
-        nominal = quantity.nominal if inside else None
-        numbers = {"nominal": nominal, "lo": low, "hi": high}
-    else:
-        numbers = {"nominal": low}
-        if quantity.nominal is None:
-            numbers = {"lo": low} if quantity.lo is not None else {"hi": low}
-    row = unit_row(side.unit)
-    unit = {} if row.ucum == quantity.unit else {"unit": row.ucum, "unit_slug": row.slug}
-    form = side.form if quantity.kind == "pressure" and _form_changed(figure, side) else None
-    forms = {} if form is None else {"form": form}
-    mended = replace(quantity, **numbers, **unit, **forms, resolution=side.place)  # type: ignore[arg-type]
-    return _figure_with(figure, mended, reason)
-
-
-def _form_changed(figure: Figure, side: Side) -> bool:
-    # A change or a difference keeps having no form; an unknown one is now supposed.
-    return side.form != figure.reference_form and figure.reference_form not in _FORMLESS[1:]
-
-
-def _figure_with(figure: Figure, quantity: Quantity, reason: str) -> Figure:
-    return replace(
-        figure,
-        quantity=quantity,
-        status="repaired",
-        candidates=(),
-        repairs=(*figure.repairs, reason),
-    )
 
 
 def _say(

@@ -11,10 +11,10 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from reconcile.checks.compare import figure_reading
 from reconcile.checks.context import Context, read_context
 from reconcile.checks.damage import Supposition, suppose
 from reconcile.checks.mislabels import suppose_label
+from reconcile.checks.proposals import figure_reading
 from reconcile.checks.rounding import judge
 from reconcile.checks.sides import Side, side_of
 from reconcile.checks.weigh import cause_rows, credibility, roundness

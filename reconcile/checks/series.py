@@ -18,11 +18,11 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from statistics import median
 
-from reconcile.checks.compare import figure_reading
 from reconcile.checks.damage import Supposition
 from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.mislabels import suppose_label
+from reconcile.checks.proposals import figure_reading
 from reconcile.checks.rounding import handy_half
 from reconcile.checks.show import show_difference, show_value
 from reconcile.checks.sides import Side

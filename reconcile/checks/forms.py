@@ -1,0 +1,111 @@
+"""What two figures are compared as: one kind, and reference forms with a known zero.
+
+A bare pressure does not say what it is counted from. It takes the form natural to what is
+measured (tables/notation/forms), else that of the figure beside it.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import cache
+
+from reconcile.checks.rounding import judge
+from reconcile.checks.sides import side_of
+from reconcile.records import Figure
+from reconcile.reference import load_rows
+
+FORMLESS = ("unknown", "none", "differential")
+_SQUARE = re.compile(r"sq|/|p\.?s\.?i|cm|in|□|at", re.IGNORECASE)
+_BARE = {"[psi]": "[lb_av]", "kgf/cm2": "kg"}
+"""Pressures that are written with the bare name of a mass."""
+_INTAKE_UNITS = frozenset({"[in_i'Hg]", "mm[Hg]", "cm[Hg]", "att"})
+_LEAST_INTAKE = 20000
+_MOST_INTAKE = 350000
+"""Pa: below and above these an intake pressure is hardly one. Common practice, no source."""
+
+
+@cache
+def natural_forms() -> dict[str, str]:
+    """Reference form by parameter, where every tradition uses the same."""
+    return {
+        row["parameter"]: row["form"]
+        for row in load_rows("notation/forms")
+        if not row["traditions"]
+    }
+
+
+_LENGTHS = frozenset({"altitude", "length"})
+
+
+def _same_dimension(a: Figure, b: Figure) -> bool:
+    """Kinds that readers tell apart by words alone: a height is a length."""
+    return {a.kind, b.kind} == _LENGTHS
+
+
+def of_one_kind(a: Figure, b: Figure) -> tuple[Figure, Figure]:
+    """Bare pounds or kilograms read as a pressure are a mass beside a mass."""
+    pair = [a, b]
+    for at, (one, other) in enumerate(((a, b), (b, a))):
+        mass = _BARE.get(one.unit)
+        if other.kind == "mass" and mass and not _SQUARE.search(one.as_written):
+            bare = replace(one.quantity, unit=mass, unit_slug="", kind="mass", form="none")
+            pair[at] = replace(one, quantity=bare, parameter=other.parameter)
+    return pair[0], pair[1]
+
+
+def common_forms(a: Figure, b: Figure, parameter: str | None) -> tuple[str, str]:
+    """Forms to compare in; only a form that is not known is supplied.
+
+    A pressure without form takes the form natural to what is measured, else the other's.
+    """
+    forms = [str(a.reference_form), str(b.reference_form)]
+    for at, (one, other) in enumerate(((a, b), (b, a))):
+        theirs = str(other.reference_form)
+        if forms[at] not in FORMLESS:
+            if theirs == "below_ambient" and forms[at] == "absolute" and _is_small(one):
+                forms[at] = theirs  # a bare in.Hg beside a suction
+            continue
+        if forms[at] == "unknown" and theirs not in FORMLESS:
+            natural = natural_forms().get(parameter or "", "")
+            forms[at] = natural if natural not in ("", "absolute") else _form_beside(one, other)
+        elif theirs not in FORMLESS:
+            forms[at] = theirs
+    return forms[0], forms[1]
+
+
+def supposed_gauge(figure: Figure, form: str) -> bool:
+    """Whether a bare pressure is taken for a gauge one."""
+    return form == "gauge" and figure.reference_form == "unknown"
+
+
+def _is_small(figure: Figure) -> bool:
+    side = side_of(figure, form="absolute")
+    return side is not None and max(side.si) < _LEAST_INTAKE
+
+
+def _form_beside(one: Figure, other: Figure) -> str:
+    """Form of a bare pressure beside an absolute one: boost, unless only absolute fits.
+
+    Beside one that no intake could have, it is taken for gauge, as bare pressures are.
+    """
+    theirs = str(other.reference_form)
+    plain, known = side_of(one, form="absolute"), side_of(other)
+    if theirs == "absolute" and known is not None and min(known.si) > _MOST_INTAKE:
+        return "gauge"
+    if theirs != "absolute" or one.unit != "[psi]" or other.unit not in _INTAKE_UNITS:
+        return theirs
+    fits = plain is not None and known is not None and judge(plain, known) != "contradicts"
+    return "absolute" if fits else "fixed_datum"
+
+
+def not_comparable(a: Figure, b: Figure) -> str:
+    """Why two figures cannot be compared; blank where they can."""
+    for one in (a, b):
+        if one.status == "unread" or not one.kind:
+            return f"{one.as_written!r} is unread"
+    if a.kind != b.kind and not _same_dimension(a, b):
+        return f"{a.as_written!r} is a {a.kind} and {b.as_written!r} a {b.kind}"
+    if a.quantity.is_difference != b.quantity.is_difference:
+        return "one is a temperature, the other a difference of temperatures"
+    return ""
