@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from reconcile.notation.lexicon import Sense, split_form
+from reconcile.notation.lexicon import Sense, senses_of, split_form, unit_trie
 from reconcile.notation.tokens import NUMBER, Tokens
 from reconcile.notation.unitwords import UnitMatch
 from reconcile.reference import load_rows
@@ -122,11 +122,9 @@ _GOES_ON = frozenset({"/", "per", ",", ".", "sg", "sq", "sa", "so", "s", "xq", "
 
 @cache
 def _named(form: str, tradition: str) -> tuple[Sense, ...]:
-    from reconcile.notation.lexicon import unit_trie
-
     node = unit_trie()
     for piece in split_form(form):
         node = node.get(piece, {})
     return tuple(
-        s for s in node.get("", ()) if not s.traditions or tradition in s.traditions
+        s for s in senses_of(node.get("", [])) if not s.traditions or tradition in s.traditions
     )
