@@ -193,6 +193,7 @@ def _document(
         tag("title", escape(title), id=f"{prefix}-title")
         + tag("desc", escape(f"{what}. {said}. {marks.caution}"), id=f"{prefix}-desc")
         + tag("defs", hatch)
+        + tag("rect", width="100%", height="100%", fill=PAPER)
         + body,
         xmlns="http://www.w3.org/2000/svg",
         width=f"{num(width)}mm",

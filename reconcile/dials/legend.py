@@ -25,6 +25,15 @@ def mark_words(mark: Mark, symbol: str) -> str:
     )
 
 
+def refusal_words(marks: MarkSet) -> list[str]:
+    """What cannot be shown, each reason once with the figures it holds for and their rows."""
+    return [
+        f"Cannot be shown: {', '.join(dict.fromkeys(row.figure.as_written for row in rows))}: "
+        f"{reason}. Row {', '.join(row.id for row in rows)}."
+        for reason, rows in marks.refusals()
+    ]
+
+
 def legend(marks: MarkSet, width: float, prefix: str) -> tuple[str, float]:
     """The lines under a drawing and their height [mm].
 
@@ -45,9 +54,7 @@ def legend(marks: MarkSet, width: float, prefix: str) -> tuple[str, float]:
             parts.append(text(15, y, line, _SIZE, text_anchor="start"))
             y += _LEADING
         y += 0.5
-    for refusal in marks.refused:
-        words = f"Cannot be shown: {refusal.row.figure.as_written}: {refusal.reason}. "
-        words += f"Row {refusal.row.id}."
+    for words in refusal_words(marks):
         parts, y = _lines(parts, words, y, width)
     for remark in marks.remarks:
         parts, y = _lines(parts, remark, y, width)

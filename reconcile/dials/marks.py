@@ -70,6 +70,13 @@ class MarkSet:
     guard_band: bool
     caution: str = CAUTION
 
+    def refusals(self) -> tuple[tuple[str, tuple[LimitRow, ...]], ...]:
+        """Each reason with the rows it holds for, in order."""
+        found: dict[str, list[LimitRow]] = {}
+        for one in self.refused:
+            found.setdefault(one.reason, []).append(one.row)
+        return tuple((reason, tuple(rows)) for reason, rows in found.items())
+
 
 def make_marks(
     rows: Iterable[LimitRow],
@@ -170,6 +177,7 @@ def _marks_of(placed: Sequence[Placed]) -> tuple[tuple[Mark, ...], list[str]]:
     remarks: list[str] = []
     bounding = [p for p in placed if role_of_row(p.row) in ("rated", "normal")]
     normal = [p for p in placed if role_of_row(p.row) == "normal"]
+    bounding = _without_strays(bounding, normal, remarks)
     top = max((p for p in bounding if p.bound == "max"), key=_hi, default=None)
     bottom = min((p for p in bounding if p.bound == "min"), key=_lo, default=None)
     found: list[Mark] = []
@@ -203,6 +211,30 @@ def _marks_of(placed: Sequence[Placed]) -> tuple[tuple[Mark, ...], list[str]]:
     order = list(markings())
     found.sort(key=lambda m: (order.index(m.marking.slug), -m.hi, -m.lo, m.row_ids))
     return tuple(replace(m, number=n) for n, m in enumerate(_merged(found), 1)), remarks
+
+
+def _without_strays(
+    bounding: Sequence[Placed], normal: Sequence[Placed], remarks: list[str]
+) -> list[Placed]:
+    """Leave out limits of no stated condition that a printed normal range contradicts.
+
+    Such a limit most likely belongs to a condition that was not made out; as a red line it
+    would forbid normal running. It keeps a mark of its own.
+    """
+    ranges = [p for p in normal if p.bound == "range" and p.lo is not None and p.hi is not None]
+    kept: list[Placed] = []
+    strays: list[Placed] = []
+    for p in bounding:
+        below = p.bound == "max" and any(_hi(p) < _span(r)[1] for r in ranges)
+        above = p.bound == "min" and any(_lo(p) > _span(r)[0] for r in ranges)
+        (strays if p.row.condition is None and (below or above) else kept).append(p)
+    if strays:
+        words = "; ".join(dict.fromkeys(p.row.figure.as_written for p in strays))
+        remarks.append(
+            f"A limit of no stated condition ({words}) lies within the normal range; it is no "
+            "limit line but a mark of its own. Look at both."
+        )
+    return kept
 
 
 def _hi(p: Placed) -> Fraction:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from reconcile.dials import Gauge, MarkSet, dial_svg, gauges, make_marks, strip_svg
-from reconcile.dials.legend import mark_words
+from reconcile.dials.legend import mark_words, refusal_words
 from reconcile.errors import ReconcileError
 from reconcile.publish.plots import make_plots
 from reconcile.publish.rows import LimitTable
@@ -111,9 +111,5 @@ def dial_lines(marks: MarkSet) -> tuple[str, ...]:
         f"{mark_words(mark, marks.gauge.symbol)}"
         for mark in marks.marks
     ]
-    lines += [
-        f"Cannot be shown: {one.row.figure.as_written} ({one.row.condition or 'no condition'}): "
-        f"{one.reason}. Row {one.row.id}."
-        for one in marks.refused
-    ]
+    lines += refusal_words(marks)
     return (*lines, *marks.remarks)

@@ -8,7 +8,7 @@ from fractions import Fraction
 from html import escape
 
 from reconcile.dials.scale import nice_step
-from reconcile.dials.svg import FONT, INK, num, tag, text
+from reconcile.dials.svg import FONT, INK, PAPER, num, tag, text
 from reconcile.measure.quantity import show
 
 WIDTH = 760.0
@@ -87,6 +87,7 @@ def plot_svg(
         "svg",
         tag("title", escape(title), id=f"{prefix}-title")
         + tag("desc", escape("; ".join(lines)), id=f"{prefix}-desc")
+        + tag("rect", width="100%", height="100%", fill=PAPER)
         + "".join(parts),
         xmlns="http://www.w3.org/2000/svg",
         viewBox=f"0 0 {num(WIDTH)} {num(height)}",

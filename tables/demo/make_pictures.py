@@ -53,20 +53,11 @@ def make_pictures(folder: Path = PICTURES) -> list[Path]:
         HERE / "sources" / "handbook-first-edition.pdf", "LIMITATIONS OF THE ENGINE"
     )
     for name, content in drawings.items():
-        data = content if isinstance(content, bytes) else (_on_white(content) + "\n").encode()
+        data = content if isinstance(content, bytes) else (content + "\n").encode()
         if len(data) > LARGEST:
             raise SystemExit(f"{name} has {len(data)} bytes, more than {LARGEST}")
         (folder / name).write_bytes(data)
     return [folder / name for name in drawings]
-
-
-def _on_white(svg: str) -> str:
-    """The drawing on white, for readers whose screen is dark."""
-    return (
-        svg.replace("<defs>", '<rect width="100%" height="100%" fill="#fff"/><defs>', 1)
-        if ("<defs>" in svg)
-        else svg.replace("</desc>", '</desc><rect width="100%" height="100%" fill="#fff"/>', 1)
-    )
 
 
 def _page(path: Path, words: str) -> bytes:

@@ -416,6 +416,17 @@ def test_a_normal_range_beyond_a_limit_gets_no_green_arc() -> None:
     assert any("reaches beyond a limit" in remark for remark in found.remarks)
 
 
+def test_a_limit_of_no_condition_never_forbids_normal_running() -> None:
+    """A maximum of no stated condition below the normal range is no red line; it is said."""
+    rows = [OIL[0], row("m", "oil pressure", None, "max", quantity("45", "[psi]", "gauge"))]
+    found = make_marks(rows, find_gauge("oil-0-100-psi"), "oil pressure")
+    assert by_slug(found) == {
+        "normal": [("60 to 75 lb/in²", "normal")],
+        "index-max": [("45 lb/in²", "no condition stated")],
+    }
+    assert any("no limit line but a mark of its own" in remark for remark in found.remarks)
+
+
 _GAUGES = gauges()
 _UNITS = {
     si: [u for u in all_units() if u.si_unit == si and u.scale == "linear" and u.ucum]
