@@ -235,9 +235,42 @@ def build_table(
                         notes=limit.notes,
                     )
                 )
+    rows = _held_to_their_times(rows)
     return LimitTable(
         title, tuple(rows), tuple(w.source for w in witnesses), tuple(findings), rulings, notes
     )
+
+
+_NEAR = 3
+"""Lines between a limit and the time printed for it."""
+
+
+def _held_to_their_times(rows: list[Row]) -> list[Row]:
+    """The rows, none better proved than the time it is said to hold for.
+
+    A time limit is a figure of its own, with a row of its own. Where that one is in doubt, a
+    limit that takes its time from it cannot be verified: five minutes may be fifteen.
+    """
+    times: dict[tuple[str, int, Fraction], list[Row]] = {}
+    for row in rows:
+        q = row.figure.quantity
+        if q.is_read and (q.unit or q.unit_slug) and q.row.si_unit == "s":
+            seconds = q.exact_si()[0]
+            if seconds is not None:
+                place = row.figure.place
+                times.setdefault((row.source.id, place.page, seconds), []).append(row)
+    out = []
+    for row in rows:
+        if row.standing == "verified" and row.ruling is None and row.time_limit_s is not None:
+            place = row.figure.place
+            found = times.get((row.source.id, place.page, row.time_limit_s), ())
+            near = [t for t in found if abs(t.figure.place.line - place.line) <= _NEAR]
+            time = min(near, key=lambda t: abs(t.figure.place.line - place.line), default=row)
+            if time.standing in ("contradicted", "in doubt", "rejected"):
+                said = f"the time it holds for is {time.standing}: {time.reason}"
+                row = replace(row, standing="in doubt", reason=said)
+        out.append(row)
+    return out
 
 
 def _limits_with_orphans(witness: Witness) -> list[Limit]:

@@ -300,8 +300,13 @@ def test_a_column_of_two_kinds_is_no_function(book: Book, tmp_path: Path) -> Non
 
 
 POINTS = st.lists(
-    st.tuples(st.floats(0.5, 50), st.floats(-100, 100)), min_size=3, max_size=12
-)  # fmt: skip
+    st.tuples(
+        st.integers(50, 5000).map(lambda n: n / 100),
+        st.integers(-10000, 10000).map(lambda n: n / 100),
+    ),
+    min_size=3,
+    max_size=12,
+)
 
 
 @settings(max_examples=100, deadline=None)

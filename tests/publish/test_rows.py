@@ -11,7 +11,7 @@ import pytest
 
 from reconcile.measure.quantity import Quantity
 from reconcile.publish.rows import STANDINGS, LimitTable, Row, build_table
-from reconcile.records import Figure, Finding, Limit, Ruling, Source, Witness
+from reconcile.records import Figure, Finding, Limit, Place, Ruling, Source, Witness
 
 SOURCE = Source("s", "a.txt", "00" * 32)
 COPY = Source("c", "b.txt", "11" * 32)
@@ -127,6 +127,32 @@ def test_an_emendation_needs_its_figure() -> None:
     # A limit cannot be emended, only its figures.
     on_limit = _row(READ, rulings=(_ruling("emend", "l"),))
     assert on_limit.standing == "in doubt" and "not of which figure" in on_limit.reason
+
+
+@pytest.mark.parametrize(
+    ("line", "verdict", "standing"),
+    [(2, "contradicts", "in doubt"), (2, "agrees", "verified"), (9, "contradicts", "verified")],
+)
+def test_a_limit_is_no_surer_than_its_time(line: int, verdict: str, standing: str) -> None:
+    """Where the time printed beside a limit is in doubt, so is the limit; far ones do not count."""
+    minutes = Quantity(Fraction(5), unit="min", kind="time")
+    figures = {
+        "f": replace(READ, place=Place("s", 1, 1)),
+        "t": replace(READ, id="t", quantity=minutes, place=Place("s", 1, line)),
+    }
+    limits = (
+        replace(LIMIT, time_limit_s=Fraction(300)),
+        Limit("lt", "time limit", None, "max", ("t",)),
+    )
+    findings = [_finding("agrees"), Finding("order", verdict, "why", ("lt",), ("t",))]  # type: ignore[arg-type]
+    table = build_table("t", [Witness(SOURCE, figures, limits)], findings)
+    row = table.rows[0]
+    assert row.standing == standing
+    assert standing == "verified" or row.reason == "the time it holds for is contradicted: why"
+    ruled = build_table(
+        "t", [Witness(SOURCE, figures, limits)], findings, rulings=(_ruling("accept"),)
+    )
+    assert ruled.rows[0].standing == "verified"  # a person has seen it
 
 
 def test_every_figure_has_a_row() -> None:
