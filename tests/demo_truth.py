@@ -29,6 +29,8 @@ class Account:
     """In the truth, and not among the figures."""
     extra: list[str] = field(default_factory=list)
     """Given out as plainly read, and no figure of the truth."""
+    doubted: list[str] = field(default_factory=list)
+    """Given out as doubtful, and no figure of the truth."""
 
 
 def truth_rows() -> Iterator[dict[str, str]]:
@@ -119,8 +121,10 @@ def _match(out: Account, page: int, rows: list[dict[str, str]], figures: list[Fi
         else:
             out.marked += 1
     for j, figure in enumerate(figures):
-        if j not in taken and figure.status == "read":
-            out.extra.append(f"p. {page}: {figure.as_written!r} read as {figure.quantity}")
+        if j not in taken:
+            plain = figure.status == "read"
+            into = out.extra if plain else out.doubted
+            into.append(f"p. {page}: {figure.as_written!r} read as {figure.quantity}")
 
 
 def main() -> None:
@@ -134,9 +138,9 @@ def main() -> None:
         a = account(witness)
         print(
             f"{a.source}: {a.right} right, {a.marked} marked, {len(a.silent)} silent, "
-            f"{len(a.missing)} missing, {len(a.extra)} extra"
+            f"{len(a.missing)} missing, {len(a.extra)} extra, {len(a.doubted)} doubted"
         )
-        for name in ("silent", "missing", "extra"):
+        for name in ("silent", "missing", "extra", "doubted"):
             for line in getattr(a, name):
                 print(f"   {name}: {line}")
 

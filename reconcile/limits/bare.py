@@ -8,7 +8,13 @@ from typing import TYPE_CHECKING
 
 from reconcile.limits.columns import headed, noted
 from reconcile.limits.context import Context
-from reconcile.limits.numbering import counts_by_heading, is_paragraph_number, is_register
+from reconcile.limits.headings import stated_units
+from reconcile.limits.numbering import (
+    counts_by_heading,
+    counts_things,
+    is_paragraph_number,
+    is_register,
+)
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.settle import settle_number
 from reconcile.limits.subjects import Choice, choose_sense, named, subject_choices
@@ -292,6 +298,8 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
     place = ctx.cell_of[k]
     if place is not None:
         if is_register(ctx, *place) or counts_by_heading(ctx, place[1]):
+            return None
+        if counts_things(ctx, *place) and stated_units(ctx, k) is None:
             return None
         return _in_cell(ctx, k, meanings) or _guessed(draft, _in_text(ctx, k, meanings))
     if ctx.grids and not draft.words_only and (found := headed(ctx, k, subject_choices(ctx, k))) is not None:
@@ -828,7 +836,8 @@ def _evident(ctx: Context, k: int, choices: list[Choice]) -> bool:
     t = ctx.t
     nearest = choices[0][0]
     if draft.words_only and not _speech(ctx):
-        return draft.value == 0 and nearest < 0.5
+        named = draft.i and t.norm[draft.i - 1] in {"whose", "its", "the", "their", "this"}
+        return draft.value == 0 and nearest < 0.5 and not named  # "a gauge whose zero is"
     if draft.sign == "+":
         return True
     if nearest > 7:

@@ -19,9 +19,7 @@ if TYPE_CHECKING:
     from reconcile.limits.interpret import Meaning
 
 
-def headed(
-    ctx: Context, k: int, choices: list[Choice]
-) -> tuple[Sense, str, str] | None:
+def headed(ctx: Context, k: int, choices: list[Choice]) -> tuple[Sense, str, str] | None:
     """Sense, subject and parameter of a bare number as the headings state them, or None."""
     stated = stated_units(ctx, k)
     if stated is None:

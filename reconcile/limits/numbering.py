@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from reconcile.limits.context import Context
+from reconcile.limits.headings import own_headings
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.tokens import NUMBER, WORD
@@ -46,9 +47,7 @@ def is_register(ctx: Context, grid: Grid, cell: GridCell) -> bool:
     """Whether a cell stands in a list of contents or the like, and so is a page number."""
     if grid.caption is None or not _is_title_of_register(ctx, grid.caption):
         return False
-    pages = [
-        ctx.t.text[c.span[0] : c.span[1]] for c in grid.cells if c.at[1] == cell.at[1]
-    ]
+    pages = [ctx.t.text[c.span[0] : c.span[1]] for c in grid.cells if c.at[1] == cell.at[1]]
     if not all(page.isdigit() for page in pages):
         return False
     numbers = [int(page) for page in pages]
@@ -80,6 +79,15 @@ def counts_by_heading(ctx: Context, cell: GridCell) -> bool:
         while i < j and norm[i] in ".,":
             i += 1
     return True
+
+
+def counts_things(ctx: Context, grid: Grid, cell: GridCell) -> bool:
+    """Whether the nearest label of a cell names what its number counts: "Strokes, large pump"."""
+    for span in (*own_headings(ctx, grid, cell)[-1:], *cell.row[-1:]):
+        first, _ = ctx.token_range(span)
+        if any(s.i == first for s in ctx.spots_in("counted", span)):
+            return True
+    return False
 
 
 def _is_title_of_register(ctx: Context, caption: tuple[int, int]) -> bool:
