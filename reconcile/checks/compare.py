@@ -28,10 +28,10 @@ from reconcile.checks.rounding import handy_half, judge, last_place_half
 from reconcile.checks.show import show_difference, show_value
 from reconcile.checks.sides import Side, ambient_at, side_of, side_of_quantity
 from reconcile.checks.weigh import explain, subject_named
+from reconcile.checks.words import words
 from reconcile.records import Emendation, Figure, Finding, Verdict
 
 _LITERAL = re.compile(r"[-+−–]?\s*\d+(?:,\d{3})*(?:\.\d+)?|[-+−–]?\s*\.\d+")
-_CONTINENTAL = re.compile(r"[UT]/|[a-z]/mn|Umdr|tr/min|giri|tours|\bob\b|[а-я]|回転", re.IGNORECASE)
 _MORE_NUMBER = re.compile(r"^[OoIlSBZGQD|]|[\d½¼¾⅓⅔⅛⅜⅝⅞]")
 _UNIT_POWER = re.compile(r"(?:cm|in|m|ft)\s*[23]\b")
 
@@ -203,7 +203,7 @@ def _literal(figure: Figure, side: Side) -> Side | None:
     number = Fraction(digits)
     if number == side.ends[0]:
         return None
-    if number * 1000 == side.ends[0] and _CONTINENTAL.search(figure.as_written):
+    if number * 1000 == side.ends[0] and words("continental").search(figure.as_written):
         return None  # "2.800 U/min" says 2800 as it stands
     decimals = len(digits.partition(".")[2])
     return side.renumbered((number,), Fraction(1, 10**decimals))

@@ -11,12 +11,11 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache, lru_cache
 
+from reconcile.checks.words import words
 from reconcile.reference import Row, load_rows
 
 _MOST = 400.0
 """The most that words may multiply a cause's odds."""
-_FIRST = re.compile(r"\b(?:first|former|figure a|a is|left)\b")
-_SECOND = re.compile(r"\b(?:second|latter|figure b|b is|right-hand|other)\b")
 _HEIGHT = re.compile(
     r"(?:\bat|\babove|\bheight(?: of)?|\baltitude(?: of)?)\s+(\d{1,3}(?:[, ]\d{3})+|\d{3,5})"
     r"\s*(ft|feet|m|metres|meters)\b\.?"
@@ -97,7 +96,7 @@ def _copy_side(low: str, copies: list[int], originals: list[int]) -> int | None:
     # "the first is a typed copy of the second": the ordinal next before the word counts.
     before = [
         (m.start(), side)
-        for side, pattern in enumerate((_FIRST, _SECOND))
+        for side, pattern in enumerate((words("first"), words("second")))
         for m in pattern.finditer(low[max(0, at - 40) : at])
     ]
     if before:

@@ -16,6 +16,7 @@ from functools import cache
 from itertools import pairwise
 
 from reconcile.checks.sides import Side
+from reconcile.checks.words import words
 from reconcile.reference import load_rows
 
 _SIGN = re.compile(r"^\W*(?:[+\-−–]|plus\b|minus\b)", re.IGNORECASE)
@@ -218,7 +219,7 @@ def _degree_mark(side: Side, end: Fraction, digits: str) -> _Slip | None:
     if "." in digits:
         return None
     # A mark still standing beside the number speaks against its having become a nought.
-    weight = 0.3 if re.search(r"°|deg", side.text) else 1.0
+    weight = 0.3 if words("degree").search(side.text) else 1.0
     reason = f"{digits} for {digits[:-1]}°: the degree mark was read as a nought"
     return _Slip("degree_mark_as_zero", end / 10, weight, reason, side.place, digits[:-1])
 

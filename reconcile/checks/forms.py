@@ -6,17 +6,16 @@ measured (tables/notation/forms), else that of the figure beside it.
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from functools import cache
 
 from reconcile.checks.rounding import judge
 from reconcile.checks.sides import side_of
+from reconcile.checks.words import words
 from reconcile.records import Figure
 from reconcile.reference import load_rows
 
 FORMLESS = ("unknown", "none", "differential")
-_SQUARE = re.compile(r"sq|/|p\.?s\.?i|cm|in|□|at", re.IGNORECASE)
 _BARE = {"[psi]": "[lb_av]", "kgf/cm2": "kg"}
 """Pressures that are written with the bare name of a mass."""
 _INTAKE_UNITS = frozenset({"[in_i'Hg]", "mm[Hg]", "cm[Hg]", "att"})
@@ -48,7 +47,7 @@ def of_one_kind(a: Figure, b: Figure) -> tuple[Figure, Figure]:
     pair = [a, b]
     for at, (one, other) in enumerate(((a, b), (b, a))):
         mass = _BARE.get(one.unit)
-        if other.kind == "mass" and mass and not _SQUARE.search(one.as_written):
+        if other.kind == "mass" and mass and not words("per-area").search(one.as_written):
             bare = replace(one.quantity, unit=mass, unit_slug="", kind="mass", form="none")
             pair[at] = replace(one, quantity=bare, parameter=other.parameter)
     return pair[0], pair[1]

@@ -7,23 +7,17 @@ unit in so many words ("Imperial"), the label is the less likely to be wrong.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
 
 from reconcile.checks.damage import Supposition
 from reconcile.checks.sides import STANDARD_PRESSURE, Side, scale_of
+from reconcile.checks.words import words
 from reconcile.errors import UnknownUnitError
 from reconcile.measure.units import unit_row
 from reconcile.reference import load_rows
 
-_NAMED = re.compile(
-    r"\bimp|\bu\.? ?s\.?\b|\bamerican|\bbritish|\bknot|\bkts?\b|\bm\.?p\.?h|°|[CF]\b"
-    r"|\batm|\bat[aü]",
-    re.IGNORECASE,
-)
-_FORM_NAMED = re.compile(r"\bat[aüu]\b|\babs|\bgauge|p\.?s\.?i\.?[ag]\b|\bboost", re.IGNORECASE)
 _GENERIC = "wrong_unit_label"
 _FORMS = ("absolute", "gauge", "fixed_datum")
 _ATMOSPHERES = frozenset({"att", "kgf/cm2", "atm"})
@@ -89,7 +83,8 @@ def cause_of_confusion(a: Side, b: Side) -> str:
 
 def label_is_named(side: Side, cause: str) -> bool:
     """Whether the figure says in words what the supposition denies."""
-    return bool((_FORM_NAMED if cause == "gauge_absolute" else _NAMED).search(side.text))
+    role = "names-form" if cause == "gauge_absolute" else "names-unit"
+    return bool(words(role).search(side.text))
 
 
 def _said(form: str) -> str:

@@ -13,9 +13,8 @@ from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Material
 from reconcile.checks.show import show_value
 from reconcile.checks.weigh import bounds_of
+from reconcile.checks.words import words
 from reconcile.records import Finding
-
-_CHANGES = ("change", "drop", "interval", "difference", "increase", "correction")
 
 
 def check_plausible(material: Material) -> Iterator[Finding]:
@@ -27,7 +26,7 @@ def check_plausible(material: Material) -> Iterator[Finding]:
             side is None
             or entry.figure.status == "ambiguous"
             or side.is_difference
-            or any(c in (limit.parameter or "") for c in _CHANGES)
+            or words("change").search(limit.parameter or "")
         ):
             continue
         bounds = bounds_of(side, limit.parameter)
