@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -66,3 +67,23 @@ def label_of(row: LimitRow) -> str:
     if row.time_limit_s is None:
         return condition_words(row)
     return f"{condition_words(row)}, {duration_words(row.time_limit_s)}"
+
+
+def tabulated(rows: Iterable[LimitRow]) -> frozenset[str]:
+    """Ids of rows that only tabulate: a column run along heights, weights or times.
+
+    A row of a table whose heading is a bare number names a point of a curve, no condition;
+    and so do the rows of the same column beside it ("Sea level").
+    """
+    rows = [row for row in rows if row.condition is None and row.figure.place.row]
+    columns = {
+        _column_of(row)
+        for row in rows
+        if row.figure.place.column and not any(c.isalpha() for c in row.figure.place.row[-1])
+    }
+    return frozenset(row.id for row in rows if _column_of(row) in columns)
+
+
+def _column_of(row: LimitRow) -> tuple[object, ...]:
+    place = row.figure.place
+    return place.source_id, place.page, place.column

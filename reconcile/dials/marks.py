@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from reconcile.dials.gauges import Gauge
 from reconcile.dials.heights import height_remarks
-from reconcile.dials.markings import Marking, label_of, markings, role_of_row
+from reconcile.dials.markings import Marking, label_of, markings, role_of_row, tabulated
 from reconcile.dials.placing import LimitRow, Placed, Refusal, place
 from reconcile.errors import UnknownTermError
 from reconcile.measure.quantity import show
@@ -120,8 +120,12 @@ def make_marks(
         raise UnknownTermError(
             f"the table limits no {parameter!r}", expected="one of " + ", ".join(known)
         )
+    points = tabulated(mine)
     saying = [
-        row for row in mine if row.bound in _BOUNDING or (set_values and row.condition is not None)
+        row
+        for row in mine
+        if row.id not in points
+        and (row.bound in _BOUNDING or (set_values and row.condition is not None))
     ]
     wanted = [r for r in saying if r.standing != "rejected" and (every or r.standing == "verified")]
     placed: list[Placed] = []
@@ -135,8 +139,8 @@ def make_marks(
     remarks = _left_out(saying, wanted, every)
     if silent := len(mine) - len(saying):
         remarks.append(
-            f"Not marked: {silent} printed value{'' if silent == 1 else 's'} to set or to expect, "
-            "which bound nothing."
+            f"Not marked: {silent} printed value{'' if silent == 1 else 's'} to set or to expect "
+            "(drills, tables of performance), which bound nothing."
         )
     marks, more = _marks_of(placed)
     remarks += more + _told_apart(placed, gauge)

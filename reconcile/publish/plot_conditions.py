@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from reconcile.dials import gauges_for
-from reconcile.dials.markings import condition_words
+from reconcile.dials.markings import condition_words, tabulated
 from reconcile.dials.scale import nice_step
 from reconcile.dials.svg import FAINT, INK, PAPER, num, tag, text
 from reconcile.errors import MeasureError
@@ -34,8 +34,9 @@ _FEWEST_ROWS = 3
 def plots_by_condition(table: LimitTable) -> list[Plot]:
     """For each parameter that a gauge shows: its limits by condition, with uncertainty bars."""
     found: dict[str, list[Row]] = {}
+    points = tabulated(table.rows)
     for row in table.rows:
-        readable = fit_to_set(row)
+        readable = fit_to_set(row) and row.id not in points
         # A printed value with no condition, as in a table of performance, limits nothing.
         says = row.condition is not None or row.bound in ("max", "min", "range")
         if row.lead and row.parameter and readable and says and row.standing != "rejected":
