@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from reconcile.notation.grid_lines import Line, Seg, kind_of
+from reconcile.notation.grid_lines import Seg, kind_of
 
-_INNER = re.compile(r"\d{3}(?!\d)|\d+/\d|[½¼¾⅛⅜⅝⅞⅓⅔]")
 NEAR = 4
 """A heading this far [characters] from a column with nothing over it still belongs to it."""
 
@@ -160,55 +158,9 @@ def _home(columns: list[Column], seg: Seg, used: int) -> int:
     return best
 
 
-def cut_glued(line: Line, columns: list[Column], first: int) -> list[Seg]:
-    """Cut segments that a single blank glued over a column's edge.
-
-    Only at a blank whose right neighbour stands exactly on the left or right edge of a
-    column, and looks like a value; `first` is where the value columns begin.
-    """
-    out: list[Seg] = []
-    for seg in line.segs:
-        rest = seg
-        for column in columns:
-            if not (rest.lo < column.lo - 1 and rest.hi > column.lo):
-                continue
-            at = _cut_at(rest, column)
-            if at is None:
-                continue
-            left, right = rest.text[:at].rstrip(), rest.text[at:]
-            out.append(_part(rest, 0, left))
-            rest = _part(rest, at, right)
-        out.append(rest)
-    return out
-
-
-def _part(seg: Seg, at: int, text: str) -> Seg:
+def part_of(seg: Seg, at: int, text: str) -> Seg:
     start, lo = seg.start + at, seg.lo + at
     return Seg(start, start + len(text), lo, lo + len(text), text, kind_of(text))
-
-
-def _is_one_number(text: str, at: int) -> bool:
-    """True if a blank before `at` stands inside a number: "+ 6", "2 850", "4 1/2"."""
-    left, right = text[: at - 1].rstrip(), text[at:]
-    if not left or left[-1] in "+-–—−±":
-        return True
-    return left[-1].isdigit() and _INNER.match(right) is not None
-
-
-def _cut_at(seg: Seg, column: Column) -> int | None:
-    text = seg.text
-    for at in range(max(1, column.lo - 2 - seg.lo), min(len(text), column.hi - seg.lo)):
-        if text[at - 1] != " " or _is_one_number(text, at):
-            continue
-        stop = text.find(" ", at)
-        end = seg.lo + (len(text) if stop < 0 else stop)
-        if (
-            (seg.lo + at in column.starts or end in column.ends)
-            and kind_of(text[at:]) in ("number", "ditto", "none")
-            and text[at] not in "(["
-        ):
-            return at
-    return None
 
 
 def head_columns(
@@ -357,7 +309,7 @@ def _shifted(segs: list[Seg], columns: list[Column]) -> dict[int, Seg]:
         for piece in seg.text.split("&"):
             body = piece.strip()
             at = seg.text.index(piece, before) + len(piece) - len(piece.lstrip())
-            cells.append(_part(seg, at, body) if body else None)
+            cells.append(part_of(seg, at, body) if body else None)
             before += len(piece) + 1
     if len(cells) == len(columns):
         return {j: cell for j, cell in enumerate(cells) if cell is not None}
@@ -370,6 +322,6 @@ def _shifted(segs: list[Seg], columns: list[Column]) -> dict[int, Seg]:
             rest = seg.text[1:].lstrip()
             if not rest:
                 continue
-            seg = _part(seg, len(seg.text) - len(rest), rest)
+            seg = part_of(seg, len(seg.text) - len(rest), rest)
         heads.setdefault(min(near + shift, len(columns) - 1), seg)
     return heads

@@ -6,7 +6,8 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from reconcile.notation.grid_build import Row, Table, build
-from reconcile.notation.grid_columns import Column, cut_glued, head_columns, place_cells, widen
+from reconcile.notation.grid_columns import Column, head_columns, place_cells, widen
+from reconcile.notation.grid_glued import cut_by_shape, cut_glued
 from reconcile.notation.grid_legend import find_hanging, read_legend
 from reconcile.notation.grid_lines import Line, Seg, is_continued, is_page_number
 from reconcile.notation.grid_records import Grid, Span
@@ -114,8 +115,9 @@ def _read_fixed(
     for line, values in zip(body, rows_of):
         if values is not None and len(values) < len(columns) and len(line.segs) <= len(columns):
             line.segs = cut_glued(line, columns, first)
-    rows_of = [_values(line, first) for line in body]
-    columns, cells = place_cells(rows_of, heads)
+    columns, cells = place_cells([_values(line, first) for line in body], heads)
+    if cut_by_shape(body, cells, first, len(columns)):
+        columns, cells = place_cells([_values(line, first) for line in body], heads)
     rows: list[Row] = []
     before: Row | None = None
     coming = _indents_to_come(body, cells)

@@ -806,3 +806,28 @@ def test_a_number_with_a_blank_is_never_cut(value: str) -> None:
         "Dive       +2         300\n"
     )
     assert any(cell.endswith(f"| {value}") for cell in shown(text))
+
+
+def test_cells_run_together_are_parted_by_the_look_of_their_columns() -> None:
+    """Where a blank was lost, the other rows' cells say where one ends and the next begins."""
+    text = (
+        "Rating             R.p.m.   Boost   Fuel\n"
+        "Take-off to 1,000 ft.  3,000  +12  84½\n"
+        "Climb (1 hr.) 2,850   +9      70½\n"
+        "Rich               2,650   +7 60½\n"
+        "Weak               2,650   +4      48½\n"
+    )
+    assert shown(text) == [
+        "Rating > Take-off to 1,000 ft. | R.p.m. | 3,000",
+        "Rating > Take-off to 1,000 ft. | Boost | +12",
+        "Rating > Take-off to 1,000 ft. | Fuel | 84½",
+        "Rating > Climb (1 hr.) | R.p.m. | 2,850",
+        "Rating > Climb (1 hr.) | Boost | +9",
+        "Rating > Climb (1 hr.) | Fuel | 70½",
+        "Rating > Rich | R.p.m. | 2,650",
+        "Rating > Rich | Boost | +7",
+        "Rating > Rich | Fuel | 60½",
+        "Rating > Weak | R.p.m. | 2,650",
+        "Rating > Weak | Boost | +4",
+        "Rating > Weak | Fuel | 48½",
+    ]
