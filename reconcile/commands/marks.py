@@ -86,7 +86,8 @@ def marks(
         except OSError as fault:
             raise UsageError(f"cannot be written ({fault.strerror})", where=str(svg)) from None
         note(f"drawn: {svg}")
-    return ExitCode.FINDINGS if found.refused else ExitCode.CLEAN
+    # A gauge without a mark must not look like one with nothing to heed.
+    return ExitCode.FINDINGS if found.refused or not found.marks else ExitCode.CLEAN
 
 
 def mark_rows(found: MarkSet) -> list[dict[str, Any]]:

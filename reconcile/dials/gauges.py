@@ -122,6 +122,8 @@ class Gauge:
     """"vented" feels the air around; "sealed" counts from the air of its making."""
     display: str = "dial"
     parameters: tuple[str, ...] = ()
+    remark: str = ""
+    """What a user of its marks has to know."""
     source: str = ""
     calibration: Calibration | None = field(default=None, repr=False)
 
@@ -190,6 +192,7 @@ def _gauge(cells: dict[str, str], calibration: Calibration | None = None) -> Gau
         vent=cells["vent"],
         display=cells["display"],
         parameters=tuple(p for p in cells["parameters"].split("|") if p),
+        remark=cells["remark"],
         source=cells["source"],
         calibration=calibration,
     )
@@ -286,8 +289,8 @@ def read_gauge(path: str | Path) -> Gauge:
     ----------
     path : str or Path
         With the keys name, unit, form (pressures), lo, hi, division, accuracy and of
-        ("span", "unit" or "reading"); if wanted datum, vent, display, parameters (a list),
-        and a list ``calibration`` of tables with reading, true and uncertainty.
+        ("span", "unit" or "reading"); if wanted datum, vent, display, remark, parameters (a
+        list), and a list ``calibration`` of tables with reading, true and uncertainty.
 
     Returns
     -------
@@ -309,7 +312,7 @@ def read_gauge(path: str | Path) -> Gauge:
         raise UsageError(f"is not TOML: {fault}", where=where) from None
     cells = {
         "slug": Path(path).stem, "name": Path(path).stem, "form": "none", "datum": "", "vent": "",
-        "of": "span", "display": "dial", "source": f"described in {where}", "parameters": "",
+        "of": "span", "display": "dial", "source": f"described in {where}", "parameters": "", "remark": "",
     }  # fmt: skip
     known = {*_NEEDED, *cells} - {"slug"}
     points = found.pop("calibration", None)

@@ -144,6 +144,8 @@ def make_marks(
         )
     marks, more = _marks_of(placed)
     remarks += more + _told_apart(placed, gauge)
+    if placed and gauge.remark:
+        remarks.append(gauge.remark)
     if placed:
         remarks += height_remarks(gauge, parameter, [p.row.figure.quantity for p in placed])
     return MarkSet(gauge, parameter, marks, tuple(refused), tuple(remarks), guard_band)
