@@ -88,6 +88,17 @@ def judge_ends(x: Fraction, a: Side, y: Fraction, b: Side) -> Verdict:
     return "contradicts"
 
 
+def may_agree(x: Fraction, a: Side, y: Fraction, b: Side) -> bool:
+    """A quick look in floats: False only where `judge_ends` would find a contradiction."""
+    size_a, size_b = a.scale.slope * float(x), b.scale.slope * float(y)
+    si_a, si_b = size_a + a.scale.start, size_b + b.scale.start
+    places = abs(a.scale.slope) * float(a.place) + abs(b.scale.slope) * float(b.place)
+    most = places + 0.011 * (max(abs(size_a), abs(si_a)) + max(abs(size_b), abs(si_b)))
+    if a.kind == "temperature":
+        most += 2.1 * float(SLOPPY_KELVIN)
+    return abs(si_a - si_b) <= most
+
+
 def judge(a: Side, b: Side) -> Verdict:
     """Verdict on two sides of one kind, end by end; the worse holds.
 
@@ -97,17 +108,12 @@ def judge(a: Side, b: Side) -> Verdict:
     if len(a.ends) == len(b.ends) == 1:
         return judge_ends(a.ends[0], a, b.ends[0], b)
     if len(a.ends) == len(b.ends):
-        ends = zip(_in_order(a), _in_order(b))
+        ends = zip(a.in_order, b.in_order)
         return max((judge_ends(x, a, y, b) for x, y in ends), key=_WORSE.index)
     if len(a.ends) > len(b.ends):
         a, b = b, a
-    low, high = _in_order(b)
+    low, high = b.in_order
     number = a.ends[0]
     at_end = any(judge_ends(number, a, end, b) != "contradicts" for end in (low, high))
     inside = b.scale.si(low) <= a.scale.si(number) <= b.scale.si(high)
     return "in doubt" if at_end or inside else "contradicts"
-
-
-def _in_order(side: Side) -> list[Fraction]:
-    # Suction counts downwards: order by SI, so that like ends meet.
-    return sorted(side.ends, key=side.scale.si)

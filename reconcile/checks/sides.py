@@ -34,6 +34,10 @@ class Scale:
 
     factor: Fraction
     offset: Fraction
+    slope: float
+    """`factor` as a float, for quick looks."""
+    start: float
+    """`offset` as a float."""
 
     def si(self, number: Fraction) -> Fraction:
         """Comparable SI value of `number`."""
@@ -71,6 +75,11 @@ class Side:
             scale = self.scale
             object.__setattr__(self, "_si", tuple(scale.si(end) for end in self.ends))
         return self._si
+
+    @property
+    def in_order(self) -> tuple[Fraction, ...]:
+        """The ends, ascending on the comparable scale (suction counts downwards)."""
+        return tuple(sorted(self.ends, key=self.scale.si))
 
     def relabelled(self, *, unit: str | None = None, form: str | None = None) -> Side:
         """The same numbers under another unit or reference form."""
@@ -113,7 +122,7 @@ def scale_of(
     if form in _ADDED:
         factor *= _TURNED.get(form, 1)
         offset += _ADDED[form] * (datum if form == "fixed_datum" else ambient)
-    return Scale(factor, offset)
+    return Scale(factor, offset, float(factor), float(offset))
 
 
 def written_place(number: Fraction, text: str = "") -> Fraction:

@@ -24,7 +24,7 @@ from reconcile.checks.mislabels import (
     suppose_conversion,
     suppose_label,
 )
-from reconcile.checks.rounding import handy_half, judge_ends
+from reconcile.checks.rounding import handy_half, judge_ends, may_agree
 from reconcile.checks.sides import Side
 from reconcile.measure.units import unit_row
 from reconcile.reference import Row, load_rows
@@ -125,8 +125,10 @@ def fit(a: Side, b: Side) -> float:
     if len(a.ends) != len(b.ends):
         return 0.0
     product = 1.0
-    for x, y in zip(sorted(a.ends, key=a.scale.si), sorted(b.ends, key=b.scale.si)):
-        if judge_ends(x, a, y, b) == "contradicts":
+    one = len(a.ends) == 1
+    pairs = [(a.ends[0], b.ends[0])] if one else zip(a.in_order, b.in_order)
+    for x, y in pairs:
+        if not may_agree(x, a, y, b) or judge_ends(x, a, y, b) == "contradicts":
             return 0.0
         if a.scale == b.scale:
             rounder = max(roundness(x, a.place), roundness(y, b.place))

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from reconcile.checks.compare import compare
 from reconcile.checks.context import read_context
-from reconcile.checks.rounding import handy_places, judge
+from reconcile.checks.rounding import handy_places, judge, judge_ends, may_agree
 from reconcile.checks.show import show_difference, show_value
 from reconcile.checks.sides import scale_of, side_of
 from reconcile.measure.quantity import Quantity
@@ -153,3 +153,12 @@ def test_numbers_are_shown_in_units_people_know():
     assert show_difference(5, side("[degF]", "temperature")) == "5 K"
     assert show_value(0.386, side("L", "volume")) == "386 l"
     assert show_value(10, side("Cel", "temperature", is_difference=True)) == "10 K"
+
+
+@given(pairs())
+@settings(max_examples=100, deadline=None)
+def test_the_quick_look_never_hides_an_agreement(pair):
+    """What the float test rules out, the exact rule contradicts."""
+    a, b = (side_of(figure) for figure in pair)
+    if judge_ends(a.ends[0], a, b.ends[0], b) != "contradicts":
+        assert may_agree(a.ends[0], a, b.ends[0], b)
