@@ -312,7 +312,8 @@ def read_gauge(path: str | Path) -> Gauge:
         raise UsageError(f"is not TOML: {fault}", where=where) from None
     cells = {
         "slug": Path(path).stem, "name": Path(path).stem, "form": "none", "datum": "", "vent": "",
-        "of": "span", "display": "dial", "source": f"described in {where}", "parameters": "", "remark": "",
+        "of": "span", "display": "dial", "source": f"described in {where}", "parameters": "",
+        "remark": "",
     }  # fmt: skip
     known = {*_NEEDED, *cells} - {"slug"}
     points = found.pop("calibration", None)
