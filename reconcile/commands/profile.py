@@ -36,6 +36,7 @@ BINDING_COLUMNS = (
     "parameter",
     "condition",
     "bound",
+    "as_written",
     "limit",
     "value",
     "margin",
@@ -48,16 +49,7 @@ BINDING_COLUMNS = (
     "applies_to",
     "row_id",
 )
-BINDING_SHOWN = (
-    "state",
-    "parameter",
-    "condition",
-    "bound",
-    "limit",
-    "margin",
-    "unit",
-    "reason",
-)
+BINDING_SHOWN = ("state", "parameter", "condition", "bound", "as_written", "margin", "unit")
 
 
 def _quantity(text: str, parameter: str) -> Quantity:
@@ -115,6 +107,10 @@ def run(
         fuel_grade=fuel_grade or None,
     )
     rows = [{c: getattr(b, c) for c in BINDING_COLUMNS} for b in point.bindings]
+    if form is Form.TABLE:
+        for row in rows:
+            # A limit that is not proved shows why, where its figure would stand.
+            row["as_written"] = row["as_written"] or f"({row['reason']})"
     write_rows(rows, form, columns=BINDING_COLUMNS, shown=BINDING_SHOWN)
     for verdict in point.ratings:
         note(f"{verdict.rating}: {verdict.state}{_time(verdict.time_s, verdict.time_unlimited)}")

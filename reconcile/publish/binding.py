@@ -47,6 +47,8 @@ class Binding:
     row_id: str
     applies_to: str
     """What the limit holds for, as written; not judged here beyond gear, fuel and mixture."""
+    as_written: str = ""
+    """The limit's own figure; blank for one that is not proved."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,6 +231,7 @@ def _hold(
         "time_unlimited": limit["time_unlimited"],
         "row_id": limit["row_id"],
         "applies_to": limit.get("applies_to", ""),
+        "as_written": limit.get("as_written", ""),
     }
     blank: dict[str, Any] = {"limit": None, "value": None, "margin": None, "margin_u": None}
     if value is None:

@@ -45,7 +45,8 @@ def _for_people(rows: list[Cells], document: Document) -> list[str]:
     unproved = bool(rows) and rows[0]["standing"] != "verified"
     head = (*_HEAD, "Standing", "Reason") if unproved else _HEAD
     lines = []
-    for row in rows:
+    led = [row for row in rows if row["lead"]]
+    for row in led:
         cells = [
             row.get("parameter") or "",
             row.get("condition") or "",
@@ -59,7 +60,10 @@ def _for_people(rows: list[Cells], document: Document) -> list[str]:
         if unproved:
             cells += [row["standing"], row.get("reason") or ""]
         lines.append(cells)
-    return _table(head, lines) if rows else ["None."]
+    out = _table(head, lines) if led else ["None."]
+    if more := len(rows) - len(led):
+        out += ["", f"{more} more rows, of other sources, stand in the data below."]
+    return out
 
 
 def write_markdown(document: Document, path: Path) -> None:
