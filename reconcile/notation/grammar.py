@@ -11,6 +11,7 @@ from reconcile.notation.garbled import find_spoilt, is_garbled
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.misprints import read_misprinted_unit
 from reconcile.notation.numerals import Numeral
+from reconcile.notation.stops import figure_end, unstopped_units
 from reconcile.notation.tokens import BLUR, CODE, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
 from reconcile.notation.unitwords import (
     UnitMatch,
@@ -741,4 +742,8 @@ def _close(reader: ValueReader, draft: Draft) -> Draft:
                 draft.i = before.end
     draft.start = t.start[draft.i]
     draft.end = t.end[draft.j - 1]
+    if draft.unit_at > draft.i and t.norm[draft.j - 1] == ".":
+        if reader.unstopped is None:
+            reader.unstopped = unstopped_units(t)
+        draft.end = figure_end(t, draft.i, draft.j, draft.unit_at, reader.unstopped)
     return draft

@@ -84,6 +84,7 @@ class ValueReader:
         self.continental = continental
         self.speech = speech
         self.word_trie, self.word_first = number_words(languages)
+        self.unstopped: frozenset[str] | None = None
 
     # -- single numbers ----------------------------------------------------------------
 
