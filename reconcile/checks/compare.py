@@ -183,6 +183,8 @@ def _as_printed(
     plain_a, plain_b = _literal(figure_a, a), _literal(figure_b, b)
     if plain_a is None and plain_b is None:
         return None
+    if plain_a and plain_b and verdict != "contradicts":
+        return None  # two repairs that bear each other out
     plain_a, plain_b = plain_a or a, plain_b or b
     plain = judge(plain_a, plain_b)
     if plain == verdict or (plain != "contradicts" and verdict != "contradicts"):

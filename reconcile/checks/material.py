@@ -233,10 +233,16 @@ def _clash(one: Entry, other: Entry) -> bool:
         return False
     beside = 0 <= other.start - one.end <= BRACKET
     if not _in_other_unit(one, other):
-        return beside and any(
-            judge(supposed.side, third) != "contradicts"
-            for side, third in ((a, b), (b, a))
-            for supposed in suppose_label(side)
+        # "7 galls. (8½ galls.)" are alternatives: two figures each, and a close fit, tell more.
+        coarse = any(abs(side.ends[0]) < 10 * side.place for side in (a, b))
+        return (
+            beside
+            and not coarse
+            and any(
+                judge(supposed.side, third) == "agrees"
+                for side, third in ((a, b), (b, a))
+                for supposed in suppose_label(side)
+            )
         )
     found = explain(a, b, twins=True, parameter=one.limit.parameter)
     # In a row of cells, where other figures of the name may stand, the fault must be plain.

@@ -197,6 +197,13 @@ def test_a_repair_does_not_hide_that_the_paper_contradicts():
     assert compare(made("120°C", 120, "Cel", "temperature"), twin).verdict == "agrees"
 
 
+def test_two_repairs_that_bear_each_other_out_agree():
+    """1100C and 2300F, mended to 110 and 230, are one value; neither is held to its letters."""
+    one = made("1100C", 110, "Cel", "temperature", status="repaired")
+    two = made("2300F", 230, "[degF]", "temperature", status="repaired")
+    assert compare(one, two).verdict == "agrees"
+
+
 def test_words_about_the_pair_turn_the_answer():
     """The same two numbers are an amendment or a misreading by what is known of them."""
     a = made("2,850 r.p.m.", 2850, "{rev}/min", "rotational_speed")
