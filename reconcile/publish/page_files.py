@@ -11,6 +11,10 @@ from reconcile.publish.page_pictures import draw_pages
 from reconcile.publish.pdf_report import set_pdf
 from reconcile.publish.rows import LimitTable
 
+MOST_TO_PRINT = 2000
+"""Entries of a report that is also set as PDF; more make a book that nobody prints, and cost
+more time than all other formats together."""
+
 
 def write_reports(
     table: LimitTable, folder: Path, *, source_folder: Path
@@ -28,17 +32,20 @@ def write_reports(
     Returns
     -------
     written : list of (Path, str)
-        Each file and what it holds.
+        Each file and what it holds. A very large table gets no PDF, and the list says so.
     """
     model = make_model(table)
     pictures = draw_pages(table, source_folder)
     page, pdf = folder / "report.html", folder / "report.pdf"
     page.write_text(page_html(model, pictures), encoding="utf-8", newline="\n")
-    set_pdf(model, pictures, pdf)
-    written = [
-        (page, "the report for people: open it in a browser"),
-        (pdf, "the same to print"),
-    ]
+    holds = "the report for people: open it in a browser"
+    written = [(page, holds)]
+    if len(model.entries) > MOST_TO_PRINT:
+        written = [(page, f"{holds} (no PDF is made of more than {MOST_TO_PRINT} entries)")]
+        pdf.unlink(missing_ok=True)
+    else:
+        set_pdf(model, pictures, pdf)
+        written.append((pdf, "the same to print"))
     if dials := write_dials(table, folder / "dials"):
         shown = ", ".join(path.stem.replace("-", " ") for path, _ in dials)
         written.append((folder / "dials", f"dials with the verified marks, true to size: {shown}"))

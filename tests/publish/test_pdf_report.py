@@ -13,6 +13,7 @@ from types import ModuleType
 import pypdfium2
 import pytest
 
+from reconcile.publish.page_files import write_reports
 from reconcile.publish.pdf_report import write_pdf
 
 
@@ -113,3 +114,17 @@ def test_two_processes_set_the_same_bytes(pdf: Path, tmp_path: Path) -> None:
     )
     mine, other = (hashlib.sha256(p.read_bytes()).hexdigest() for p in (pdf, tmp_path / "out.pdf"))
     assert mine == other
+
+
+def test_reports_are_written_together(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Page, PDF and dials are written and listed; a table too large to print says so."""
+    HAND.make_sources(tmp_path / "sources")
+    table = HAND.make_table(tmp_path / "sources")
+    written = write_reports(table, tmp_path, source_folder=tmp_path / "sources")
+    assert [path.name for path, _ in written] == ["report.html", "report.pdf", "dials"]
+    assert all(path.exists() for path, _ in written)
+    monkeypatch.setattr("reconcile.publish.page_files.MOST_TO_PRINT", 1)
+    written = write_reports(table, tmp_path, source_folder=tmp_path / "sources")
+    assert [path.name for path, _ in written] == ["report.html", "dials"]
+    assert "no PDF is made" in written[0][1]
+    assert not (tmp_path / "report.pdf").exists()
