@@ -86,7 +86,7 @@ def is_distracted(ctx: Context, k: int) -> bool:
         if here:
             spot = ctx.roles["distractor"][here - 1]
             if spot.group == "" and spot.value == "before":
-                near = draft.i - spot.j
+                near = draft.i - spot.j if t.gap[draft.i] < 2 else 9
                 if (near == 0 or (near == 1 and t.norm[draft.i - 1] in ".:")) and (
                     not draft.senses or short or _ordinal(ctx, draft)
                 ):

@@ -7,10 +7,11 @@ from bisect import bisect_left
 from reconcile.limits.context import Context, Spot
 from reconcile.limits.terms import combined, usual_condition
 from reconcile.notation.drafts import Draft
+from reconcile.notation.tokens import WORD
 
 LEADS = frozenset({
     "for", "in", "at", "on", "during", "when", "while", "before", "after", "with", "to", "by",
-    "if", "until", "from", "bei", "im", "beim", "in", "vor", "nach", "während", "zum", "zur", "für", "mit", "am",
+    "if", "until", "from", "whenever", "while", "under", "as", "where", "once", "bei", "im", "beim", "in", "vor", "nach", "während", "zum", "zur", "für", "mit", "am",
     "auf", "au", "en", "pour", "à", "pendant", "avant", "après", "sur", "avec", "lors", "dans", "aux",
     "per", "al", "alla", "durante", "prima", "dopo", "con", "nella", "nel", "a", "in",
     "на", "при", "в", "во", "до", "после", "перед", "для", "с", "the", "an", "der", "dem", "den",
@@ -45,7 +46,7 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
                 spots += [
                     (1.2, s)
                     for s in ctx.spots_in("condition", other.span)
-                    if s.group in {"gear", "rating"}
+                    if s.group == "gear"
                 ]
                 spots += _column_gear(ctx, other)
         if grid.caption is not None:
@@ -127,18 +128,26 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
     spots = ctx.roles["condition"]
     here = bisect_left(starts, draft.i)
     found: list[tuple[float, Spot]] = []
+    drafts = ctx.drafts
     for spot in reversed(spots[max(0, here - 16) : here]):
         far = ctx.barrier(spot.j, draft.i)
-        if far > 7:
+        opens = far > 3 and _opens_sentence(ctx, spot, draft)
+        if far > 7 and not opens:
             break
         cost = far + 0.02 * (draft.i - spot.j)
+        if opens:
+            cost = min(cost, 2.9)
         if spot.j >= draft.i - 1 and ctx.t.norm[draft.i - 1] == "(":
             found.append((0.05, spot))  # "take-off (5 min.)"
             continue
+        if spot.group == "quality" and (between := ctx.drafts_between(spot.j, draft.i)):
+            # "normal" speaks of the next figure, and of its twin in another unit
+            if len(between) > 1 or ctx.t.norm[draft.i - 1] != "(":
+                continue
         # "260 for take-off and 232 for continuous": the words belong to the figure before them
         if spot.group != "quality" and _led(ctx, spot):
             earlier = ctx.drafts_between(max(0, spot.i - 8), spot.i)
-            if earlier and ctx.barrier(ctx.drafts[earlier[-1]].j, spot.i) < 0.9:
+            if earlier and ctx.barrier(drafts[earlier[-1]].j, spot.i) < 0.9:
                 cost += 2.2
         found.append((cost, spot))
     for spot in spots[here : here + 6]:
@@ -147,16 +156,50 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
         far = ctx.barrier(draft.j, spot.i)
         if far > 2.5:
             break
-        between = ctx.drafts_between(draft.j, spot.i)
-        same = sum(1 for b in between if ctx.drafts[b].kind == draft.kind or not ctx.drafts[b].kind)
+        between = [b for b in ctx.drafts_between(draft.j, spot.i) if not _twin_of(ctx, draft, b)]
+        same = sum(1 for b in between if drafts[b].kind == draft.kind or not drafts[b].kind)
         led = _led(ctx, spot)
-        cost = (0.25 if led else 0.9) + 1.2 * far + 0.03 * (spot.i - draft.j)
+        gap = spot.i - draft.j
+        cost = (0.25 if led else 0.9) + 1.2 * far + 0.03 * gap
         cost += (2.5 if led else 4.0) * same + 0.4 * (len(between) - same)
-        if not led and spot.i - draft.j > 2:
-            cost += 0.6
+        if not led:
+            cost += 0.6 if gap > 2 else -0.6 if gap <= 1 and far < 0.5 else 0.0
+        if _speaks_of_next(ctx, spot, far):
+            cost += 2.2
         if cost < 2.3:
             found.append((cost, spot))
     return found
+
+
+def _twin_of(ctx: Context, draft: Draft, b: int) -> bool:
+    """Whether draft `b` is `draft` once more, in brackets and another unit."""
+    other = ctx.drafts[b]
+    return ctx.t.norm[draft.j : other.i] == ["("]
+
+
+def _opens_sentence(ctx: Context, spot: Spot, draft: Draft) -> bool:
+    """Whether a condition heads the sentence that a figure stands in: "In the dive: ..."."""
+    t = ctx.t
+    if spot.j >= len(t) or t.norm[spot.j] not in {":", ","}:
+        return False
+    i = spot.i
+    while i > 0 and spot.i - i < 3 and t.kind[i - 1] == WORD:
+        i -= 1
+    begins = i == 0 or t.gap[i] >= 3 or t.norm[i - 1] in {".", "!", "?"}
+    return begins and ctx.sentence[spot.i] == ctx.sentence[draft.i]
+
+
+def _speaks_of_next(ctx: Context, spot: Spot, far: float) -> bool:
+    """Whether a condition after a figure opens a clause with a figure of its own."""
+    at = bisect_left(ctx.draft_starts, spot.j)
+    if at >= len(ctx.drafts):
+        return False
+    following = ctx.drafts[at]
+    near = ctx.barrier(spot.j, following.i)
+    gap = following.i - spot.j
+    if far >= 0.9:
+        return near < 0.9 and gap <= 7
+    return gap <= 1 and near < 0.5 and not _led(ctx, spot)
 
 
 def _led(ctx: Context, spot: Spot) -> bool:

@@ -103,53 +103,70 @@ class Context:
 
     def _barriers(self) -> None:
         t = self.t
-        norm, kind, gap, text = t.norm, t.kind, t.gap, t.text
+        norm, kind, gap, text, start = t.norm, t.kind, t.gap, t.text, t.start
         n = len(norm)
         before = [0.0] * (n + 1)  # up to token i, its own gap included
         after = [0.0] * (n + 1)  # up to token i, its own gap not included
+        sentence = [0] * (n + 1)
         total = 0.0
+        number = 0
         owner = self.owner
         marks, links = _MARKS, _LINKS
+        stopped = False
         for i in range(n):
             # a unit's own stop may end the sentence, and then keeps what follows away
-            stopped = i and norm[i - 1] == "." and owner[i - 1] >= 0
             after[i] = after[i - 1] if stopped else total
+            stopped = False
             g = gap[i]
             if g >= 2 and i:
                 if g == 2:
                     total += 0.4
                 elif g == 4:
                     total += PARAGRAPH
+                    number += 1
+                elif _continues(text[start[i]], norm[i - 1]):
+                    total += 0.3
                 else:
-                    total += 0.3 if _continues(text[t.start[i]], norm[i - 1]) else LINE
+                    total += LINE
+                    number += 1
             before[i] = total
+            sentence[i] = number
             k = kind[i]
-            if k == SIGN:
+            if k == WORD:
+                link = links.get(norm[i])
+                if link is not None and owner[i] < 0:
+                    total += link
+            elif k == SIGN:
                 mark = norm[i]
                 if mark == ".":
-                    ends = i + 1 >= n or (
-                        gap[i + 1] >= 1 and not text[t.start[i + 1]].islower()
-                    ) or text[t.start[i]] == "。"
-                    if ends and i + 1 < n:
-                        nxt = text[t.start[i + 1]]
-                        if owner[i] >= 0 or (i and len(norm[i - 1]) < 4):
-                            # an abbreviation's stop, which may end the sentence too
-                            total += 3.5 if nxt.isupper() and norm[i + 1] not in _UNITISH else 0.4
-                        elif nxt.isupper() or nxt in "([«" or text[t.start[i]] == "。":
-                            total += STOP
-                        else:
-                            total += 1.0
+                    stopped = owner[i] >= 0
+                    weight = self._stop(i, n)
+                    total += weight
+                    number += weight > 3
                 elif owner[i] < 0:
                     if mark == "-" and gap[i] and i + 1 < n and gap[i + 1]:
                         total += 0.8
                     else:
                         total += marks.get(mark, 0.0)
-            elif k == WORD and owner[i] < 0:
-                link = links.get(norm[i])
-                if link is not None:
-                    total += link
         before[n] = after[n] = total
-        self.before, self.after = before, after
+        sentence[n] = number
+        self.before, self.after, self.sentence = before, after, sentence
+
+    def _stop(self, i: int, n: int) -> float:
+        """How much the full stop at token `i` keeps apart."""
+        t = self.t
+        if i + 1 >= n:
+            return 0.0
+        full = t.text[t.start[i]] == "。"
+        first = t.text[t.start[i + 1]]
+        if not full and (t.gap[i + 1] < 1 or first.islower()):
+            return 0.0
+        if self.owner[i] >= 0 or (i and len(t.norm[i - 1]) < 4):
+            # an abbreviation's stop, which may end the sentence too
+            return 3.5 if first.isupper() and t.norm[i + 1] not in _UNITISH else 0.4
+        if first.isupper() or first in "([«" or full:
+            return STOP
+        return 1.0
 
     def barrier(self, end: int, start: int) -> float:
         """Sum of barriers between a phrase that ends before token `end` and one at `start`."""
