@@ -51,7 +51,11 @@ def looks_like_captions(path: Path, encoding: str) -> bool:
         return True
     bracketed = sum(line.lstrip()[:1] in "[(" and bool(_STAMPED.match(line)) for line in lines)
     stamped = sum(bool(_STAMPED.match(line)) for line in lines)
-    return bracketed * 3 >= len(lines) or (stamped * 10 >= 6 * len(lines) and _rises(lines))
+    alone = sum(
+        bool((m := _STAMPED.match(line)) and not line[m.end() :].strip()) for line in lines
+    )  # a stamp on one line, its words on the next
+    timed = 10 * stamped >= 6 * len(lines) or 10 * alone >= 4 * len(lines)
+    return bracketed * 3 >= len(lines) or (timed and _rises(lines))
 
 
 def _rises(lines: list[str]) -> bool:

@@ -157,3 +157,11 @@ def test_clock_times_alone_make_no_captions(tmp_path: Path, text: str) -> None:
     path = tmp_path / "a.txt"
     path.write_text(text)
     assert read_source(path)[0].medium == "text"
+
+
+def test_stamps_on_lines_of_their_own(tmp_path: Path) -> None:
+    """A transcript with each stamp above its words is one too."""
+    text = "0:01\nso we open her up to\n0:04\ntwo thousand revs\n0:09\nand plus six\n"
+    [page] = _read(tmp_path, "a.txt", text)
+    assert page.text == "so we open her up to two thousand revs and plus six"
+    assert [time for _, time in page.stamps] == [1.0, 4.0, 9.0]

@@ -467,3 +467,14 @@ def test_one_bad_page_does_not_cost_the_others(
     )  # fmt: skip
     with pytest.raises(DamagedSourceError, match="is damaged"):
         read_source(spoil(0, 1, 2))
+
+
+def test_file_locked_against_changes_only_is_read(
+    make_pdf: MakePdf, draw: SimpleNamespace, tmp_path: Path
+) -> None:
+    """A file that opens without a password is read, whatever it forbids its editors."""
+    writer = pypdf.PdfWriter(clone_from=make_pdf(draw.prose))
+    writer.encrypt("", "owner", algorithm="RC4-128")
+    path = tmp_path / "owned.pdf"
+    writer.write(path)
+    assert "2,850 r.p.m." in read_pages(path)[0].text
