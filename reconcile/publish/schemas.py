@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 from reconcile.errors import ArtefactError
@@ -34,11 +35,11 @@ def frozen_schema(name: str, version: str) -> Schema:
         There is no such version; the file comes from a later release or is not ours.
     """
     path = tables_dir() / "schemas" / version / f"{name}.json"
-    # A version out of a file is not let climb through the folders.
+    # A version or a name out of a file is not let climb through the folders.
     known = versions()
-    if version not in known or not path.is_file():
+    if version not in known or Path(name).name != name or not path.is_file():
         raise ArtefactError(
-            f"schema version {version!r} is not known here",
+            f"schema version {version!r} is not known here, or has no {name!r}",
             expected="one of " + ", ".join(known),
             do="install a later release to read it",
         )

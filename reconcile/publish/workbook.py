@@ -81,6 +81,8 @@ class _Sheets:
         sheet.autofilter(0, 0, max(1, len(rows)), len(fields) - 1)
         for at, field in enumerate(fields):
             sheet.write_string(0, at, field["name"], self.head)
+            note = field["description"] + _unit_of(field)
+            sheet.write_comment(0, at, note, {"author": "reconcile", "x_scale": 1.6})
         if rows:
             # One blank cell of the second row shows which number the format of text got.
             sheet.write_blank(1, 0, None, self.text)

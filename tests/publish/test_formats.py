@@ -331,6 +331,7 @@ def test_the_workbook_is_typed_frozen_and_without_formulas(made: Path) -> None:
     assert sheet.freeze_panes == "B2"
     head = {cell.value: cell.column for cell in sheet[1]}
     first = {name: sheet.cell(2, column) for name, column in head.items()}
+    assert sheet.cell(1, head["nominal"]).comment.text.endswith("Unit: see column unit.")
     assert first["as_written"].value == "+6 lb/sq.in."
     assert first["as_written"].data_type in ("s", "inlineStr")
     assert first["as_written"].number_format == "@"
