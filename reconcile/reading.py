@@ -6,18 +6,43 @@ from dataclasses import replace
 from hashlib import blake2b
 
 from reconcile.errors import UnknownTermError, UsageError
+from reconcile.limits.alone import (
+    bare_form,
+    form_for,
+    is_change,
+    is_named,
+    leads_in_height,
+    mended_by_size,
+    partner,
+    relative_density,
+    rivals,
+    settled_form,
+    stated_height,
+    unit_for,
+)
 from reconcile.limits.context import Context
 from reconcile.limits.interpret import Meaning, interpret
 from reconcile.measure.datums import find_datum
 from reconcile.measure.quantity import Quantity
 from reconcile.measure.units import unit_row
+from reconcile.notation.drafts import Draft
 from reconcile.notation.grammar import find_drafts
 from reconcile.notation.grid import GridCell
-from reconcile.notation.lexicon import lexicon, unit_words
-from reconcile.notation.tokens import read_tokens
-from reconcile.notation.tradition import detect
+from reconcile.notation.lexicon import Mention, Sense, lexicon, unit_words
+from reconcile.notation.tokens import Tokens, read_tokens
+from reconcile.notation.tradition import Manner, detect
 from reconcile.notation.values import ValueReader
-from reconcile.records import FORMS, TRADITIONS, Figure, Limit, Place, Reading, Span
+from reconcile.records import (
+    FORMS,
+    TRADITIONS,
+    Candidate,
+    Figure,
+    Limit,
+    Place,
+    Reading,
+    Span,
+    Status,
+)
 
 
 def read_text(text: str, tradition: str = "unknown") -> Reading:
@@ -41,26 +66,13 @@ def read_text(text: str, tradition: str = "unknown") -> Reading:
     >>> [(f.as_written, f.unit) for f in reading.figures]
     [('80 lb./sq. in.', '[psi]'), ('45', '[psi]')]
     """
-    manner = detect(text, tradition)
-    lex = lexicon(manner.languages)
-    tokens = read_tokens(
-        text, unit_words(), spaced=manner.continental, known=lex.words,
-        split=lex.split if "german" in manner.languages else None,
-    )  # fmt: skip
-    mentions = lex.find_terms(tokens)
-    reader = ValueReader(
-        tokens, {m.i: m for m in reversed(mentions)}, manner.tradition, manner.continental,
-        manner.languages, manner.speech,
-    )  # fmt: skip
-    drafts = find_drafts(reader)
-    ctx = Context(tokens, mentions, drafts, manner.tradition)
-    ctx.speech = manner.speech
-    digest = blake2b(text.encode("utf-8", "surrogatepass"), digest_size=8).hexdigest()
+    manner, ctx, meanings = _interpreted(text, tradition)
+    digest = _digest(text)
     figures = []
     limits = []
-    cells = {id(draft): place for draft, place in zip(drafts, ctx.cell_of) if place}
-    for meaning in interpret(ctx):
-        figure = _figure(text, digest, meaning)
+    cells = {id(draft): place for draft, place in zip(ctx.drafts, ctx.cell_of) if place}
+    for meaning in meanings:
+        figure = _figure(text, digest, meaning, ctx)
         if id(meaning.draft) in cells:
             figure = replace(figure, place=_place(text, figure.span, cells[id(meaning.draft)][1]))
         figures.append(figure)
@@ -77,26 +89,63 @@ def read_text(text: str, tradition: str = "unknown") -> Reading:
     return Reading(tuple(figures), tuple(limits), manner.tradition, manner.odds)
 
 
+def _digest(text: str) -> str:
+    return blake2b(text.encode("utf-8", "surrogatepass"), digest_size=8).hexdigest()
+
+
+def _interpreted(
+    text: str, tradition: str, head: str = ""
+) -> tuple[Manner, Context, list[Meaning]]:
+    """Meanings of every figure in `head` and `text`; the manner is that of `text` alone."""
+    manner = detect(text, tradition)
+    languages = manner.languages
+    if head and "english" not in languages:
+        languages = (*languages, "english")  # names of parameters are English
+    tokens, mentions, reader = _reader(head + text, manner, languages)
+    ctx = Context(tokens, mentions, find_drafts(reader), manner.tradition)
+    ctx.speech = manner.speech  # type: ignore[attr-defined]
+    return manner, ctx, interpret(ctx)
+
+
+def _reader(
+    text: str, manner: Manner, languages: tuple[str, ...]
+) -> tuple[Tokens, list[Mention], ValueReader]:
+    lex = lexicon(languages)
+    tokens = read_tokens(
+        text, unit_words(), spaced=manner.continental, known=lex.words,
+        split=lex.split if "german" in languages else None,
+    )  # fmt: skip
+    mentions = lex.find_terms(tokens)
+    reader = ValueReader(
+        tokens, {m.i: m for m in reversed(mentions)}, manner.tradition, manner.continental,
+        languages, manner.speech,
+    )  # fmt: skip
+    return tokens, mentions, reader
+
+
 def _place(text: str, span: Span, cell: GridCell) -> Place:
     """Where in a table a figure stands: its headings, outermost first."""
     row, column = (tuple(text[a:b] for a, b in path) for path in (cell.row, cell.column))
     return Place(span=span, row=row, column=column)
 
 
-def _figure(text: str, digest: str, meaning: Meaning) -> Figure:
+def _figure(text: str, digest: str, meaning: Meaning, ctx: Context) -> Figure:
     d = meaning.draft
     span = (d.start, d.end)
     if d.void:
         quantity = Quantity(
-            None, None, None, None, meaning.sense.unit, meaning.sense.kind, meaning.form
-        )
+            None, None, None, None, meaning.sense.unit, meaning.sense.kind,
+            meaning.form,  # type: ignore[arg-type]
+        )  # fmt: skip
     else:
         quantity = Quantity(
             d.nominal, d.lo, d.hi, d.plus_minus, meaning.sense.unit, meaning.sense.kind,
-            meaning.form, d.resolution,
+            meaning.form, d.resolution,  # type: ignore[arg-type]
+            is_difference=meaning.sense.kind == "temperature" and is_change(ctx, meaning),
         )  # fmt: skip
     return Figure(
-        f"{digest}-{d.start}-{d.end}", span, text[d.start : d.end], quantity, meaning.status, (),
+        f"{digest}-{d.start}-{d.end}", span, text[d.start : d.end], quantity,
+        meaning.status, (),  # type: ignore[arg-type]
         tuple(d.notes + d.supposed),
     )  # fmt: skip
 
@@ -128,17 +177,22 @@ def figure(
     datum : str, optional
         Fixed datum of boost: ``"101325 Pa"``, ``"14.7 lb/in2"``, ``"30 in.Hg"``.
     year : int, optional
-        Year of the paper; chooses the period's definition of the unit.
+        Year of the paper; with the tradition it chooses the period's definition of the
+        unit. Without it, today's.
 
     Returns
     -------
     figure : Figure
         Its parameter and condition are filled in where the words or the keyword say them.
+        A pressure of which nothing says what it is counted from has the form "unknown". A
+        height said with it ("at 20,000 ft") is the figure's own, and no figure here.
 
     Raises
     ------
     UsageError
-        No figure in the text, or a keyword outside its closed list.
+        No figure in the text, or a keyword that does not fit.
+    UnknownTermError
+        A tradition, reference form or datum outside its closed list.
     UnknownUnitError
         No such unit; near misses are named.
 
@@ -148,72 +202,204 @@ def figure(
     >>> round(f.absolute().nominal)
     142694
     """
+    _check_keywords(text, tradition, reference_form, year)
+    parameter = " ".join(parameter.split()).lower() if parameter else ""
+    if unit is not None:
+        unit_row(unit)  # an unknown one is the caller's mistake, whatever the text says
+    slug = find_datum(datum).slug if datum is not None else ""
+    found = _first_figure(text, tradition, parameter, unit)
+    quantity = found.quantity
+    if slug and quantity.kind == "pressure" and quantity.form == "unknown":
+        quantity = replace(quantity, form="fixed_datum")
+    if reference_form is not None:
+        if reference_form != "none" and quantity.kind != "pressure":
+            raise UsageError(
+                f"{found.as_written!r} is a {quantity.kind.replace('_', ' ')}, "
+                f"and has no reference form {reference_form!r}",
+                expected="a pressure",
+                do="leave reference_form out, or give the unit of a pressure",
+            )
+        quantity = replace(quantity, form=reference_form)  # type: ignore[arg-type]
+    if quantity.form == "fixed_datum":
+        quantity = replace(quantity, datum=slug)
+    if quantity.form != "differential":
+        quantity = replace(quantity, partner="")
+    status = found.status
+    repairs = found.repairs
+    if quantity.form != "unknown" and _UNSETTLED in repairs:
+        repairs = tuple(r for r in repairs if r != _UNSETTLED)
+        if not repairs and not found.candidates:
+            status = "read"
+    quantity = replace(quantity, year=year)
+    return replace(found, quantity=quantity, status=status, repairs=repairs)
+
+
+_UNSETTLED = "nothing says what the pressure is counted from"
+
+
+def _check_keywords(text: str, tradition: str, form: str | None, year: int | None) -> None:
+    if not isinstance(text, str):
+        raise UsageError(f"a {type(text).__name__} for a text", expected="text, such as '+6 lb'")
     for word, allowed, name in (
         (tradition, TRADITIONS, "tradition"),
-        (reference_form, (None, *FORMS), "reference form"),
+        (form, (None, *FORMS), "reference form"),
     ):
         if word not in allowed:
             raise UnknownTermError(
                 f"{word!r} is not a {name}", expected=", ".join(a for a in allowed if a)
             )
-    found, limit = _first_figure(text, tradition, parameter, unit)
-    quantity = _overruled(found.quantity, unit, reference_form, datum)
-    if year is not None or quantity.country == "":
-        quantity = replace(quantity, year=year, country=_country(tradition, quantity))
-    return replace(
-        found,
-        quantity=quantity,
-        parameter=parameter or (limit.parameter if limit else None),
-        condition=limit.condition if limit else None,
-    )
+    if year is not None and (
+        not isinstance(year, int) or isinstance(year, bool) or not 1000 <= year <= 3000
+    ):
+        raise UsageError(f"{year!r} is no year", expected="a year such as 1943")
 
 
-def _first_figure(
-    text: str, tradition: str, parameter: str | None, unit: str | None
-) -> tuple[Figure, Limit | None]:
-    """The text's first figure; a bare number is tried with the parameter and unit given."""
-    # What the keywords say is put before or behind the text as a heading or a unit would
-    # stand there; offsets are brought back to the caller's own text.
-    before = f"{parameter}: " if parameter else ""
-    behind = f" {unit_row(unit).symbol}" if unit else ""
-    if unit:
-        unit_row(unit)
-    for head, tail in ((before, ""), ("", ""), (before, behind), ("", behind)):
-        reading = read_text(f"{head}{text}{tail}", tradition)
-        ours = [f for f in reading.figures if len(head) <= f.span[0] < len(head) + len(text)]
-        if not ours:
-            continue
-        found = ours[0]
-        start = found.span[0] - len(head)
-        end = min(found.span[1] - len(head), len(text))
-        limit = next((m for m in reading.limits if found.id in m.figure_ids), None)
-        return replace(found, span=(start, end), as_written=text[start:end]), limit
-    raise UsageError(
-        f"no figure in {text!r}" if text.strip() else "an empty text",
-        expected="a number with its unit, such as '80 lb./sq. in.'",
-        do="name what it measures or its unit: parameter=, unit=",
-    )
-
-
-def _overruled(
-    quantity: Quantity, unit: str | None, form: str | None, datum: str | None
-) -> Quantity:
+def _first_figure(text: str, tradition: str, parameter: str, unit: str | None) -> Figure:
+    """The text's first figure, with all that its words and the caller's settle about it."""
+    # What the caller says it measures goes before the text as a heading would.
+    head = f"{parameter}: " if parameter else ""
+    for lead in dict.fromkeys((head, "")):
+        manner, ctx, meanings = _interpreted(text, tradition, lead)
+        meanings = [m for m in meanings if m.draft.start >= len(lead)]
+        chosen = next(
+            (m for m in meanings if not (len(meanings) > 1 and leads_in_height(ctx, m))),
+            meanings[0] if meanings else None,
+        )
+        if chosen is not None:
+            break
+    else:
+        chosen = None
     if unit is not None:
-        row = unit_row(unit)
-        if row.ucum != quantity.unit and row.slug != quantity.unit_slug:
-            kind = quantity.kind if unit_row(quantity.unit).si_unit == row.si_unit else row.kind
-            quantity = replace(
-                quantity, unit=row.ucum, unit_slug=row.slug, kind=kind,
-                form=quantity.form if kind == quantity.kind else "none",
-            )  # fmt: skip
-            if kind == "pressure" and quantity.form == "none":
-                quantity = replace(quantity, form="unknown")
-    if form is not None:
-        quantity = replace(quantity, form=form)  # type: ignore[arg-type]
-    if datum is not None:
-        quantity = replace(quantity, datum=find_datum(datum).slug)
-    return quantity
+        return _in_unit(
+            text, tradition, manner, ctx, meanings, chosen, len(lead), parameter, unit
+        )  # fmt: skip
+    if chosen is None:
+        raise UsageError(
+            f"no figure in {text[:60]!r}" if text.strip() else "an empty text",
+            expected="a number with its unit, such as '80 lb./sq. in.'",
+            do="name what it measures or its unit: parameter=, unit=",
+        )
+    sense, draft = chosen.sense, chosen.draft
+    form = settled_form(ctx, chosen, _told(tradition, manner))
+    named = chosen.parameter
+    if parameter:
+        if chosen.parameter != parameter or form == "unknown":
+            form = form_for(sense, draft, parameter, manner.tradition)
+        named = parameter
+    elif form == "unknown" and not is_named(ctx, chosen):
+        named = ""
+    return _made(text, manner, ctx, meanings, chosen, draft, len(lead), named, form, sense)
 
 
-def _country(tradition: str, quantity: Quantity) -> str:
-    return quantity.country or tradition
+def _told(tradition: str, manner: Manner) -> str:
+    """The tradition as far as the caller or the language tells it, and not the unit alone."""
+    if tradition == "unknown" and manner.languages[:1] == ("english",):
+        return "unknown"
+    return manner.tradition
+
+
+def _made(
+    text: str,
+    manner: Manner,
+    ctx: Context,
+    meanings: list[Meaning],
+    chosen: Meaning | None,
+    draft: Draft,
+    lead: int,
+    parameter: str,
+    form: str,
+    sense: Sense,
+    slug: str = "",
+) -> Figure:
+    """The figure of one draft, all settled."""
+    unit, kind = sense.unit, sense.kind
+    if parameter == "specific gravity" and unit == "1" and not slug:
+        found = relative_density(ctx.t, manner.tradition)
+        kind, slug = ("ratio", "") if found == "number" else ("density", found)
+    if kind != "pressure":
+        form = "none"
+    difference = chosen is not None and kind == "temperature" and is_change(ctx, chosen)
+    numbers = (draft.nominal, draft.lo, draft.hi, draft.plus_minus)
+    if draft.void:
+        numbers = (None, None, None, None)
+    quantity = Quantity(
+        *numbers, unit, kind, form,  # type: ignore[arg-type]
+        None if draft.void else draft.resolution, unit_slug=slug, is_difference=difference,
+        country=manner.tradition,
+        partner=partner(ctx.t) if form == "differential" else "",
+        height_m=stated_height(ctx, meanings, chosen) if kind == "pressure" else None,
+    )  # fmt: skip
+    rival = () if slug or chosen is None else rivals(draft, sense, manner.tradition)
+    candidates = tuple(
+        Candidate(replace(quantity, unit=u), 1 / (1 + len(rival)), "the tradition is not known")
+        for u in ((unit, *rival) if rival else ())
+    )
+    supposed = [s for s in draft.supposed if s != _UNSETTLED]
+    if form == "unknown":
+        supposed.append(_UNSETTLED)
+    repairs = tuple(draft.notes + supposed)
+    status: Status = "read"
+    doubted = chosen is not None and chosen.status == "ambiguous"
+    if draft.void:
+        status = "unread"
+    elif candidates or supposed or doubted or (draft.notes and draft.doubtful):
+        status = "ambiguous"
+    elif draft.notes:
+        status = "repaired"
+    start, end = draft.start - lead, draft.end - lead
+    return Figure(
+        f"{_digest(text)}-{start}-{end}", (start, end), text[start:end], quantity, status,
+        candidates, repairs, parameter=parameter or None,
+        condition=(chosen.condition or None) if chosen is not None else None,
+    )  # fmt: skip
+
+
+def _in_unit(
+    text: str,
+    tradition: str,
+    manner: Manner,
+    ctx: Context,
+    meanings: list[Meaning],
+    chosen: Meaning | None,
+    lead: int,
+    parameter: str,
+    unit: str,
+) -> Figure:
+    """The text's first number, in a unit that the caller names.
+
+    The number is read afresh, as printed: what it means in the unit the words suggest is
+    no guide to it.
+    """
+    _, _, reader = _reader(text, manner, manner.languages)
+    drafts = [d for d in find_drafts(reader) if d.value is not None]
+    draft = next(
+        (d for d in drafts if chosen is not None and d.start == chosen.draft.start - lead),
+        drafts[0] if drafts else None,
+    )
+    if draft is None:
+        raise UsageError(
+            f"no number in {text[:60]!r}" if text.strip() else "an empty text",
+            expected="a number, such as '80' or '6 1/4'",
+        )
+    measures = parameter or (
+        chosen.parameter if chosen is not None and is_named(ctx, chosen) else ""
+    )
+    row, kind = unit_for(unit, measures, chosen.sense.kind if chosen is not None else "")
+    code = row.ucum or row.slug
+    sense = Sense(code, kind, "", frozenset(), "after", 1)
+    if kind == "pressure" and chosen is not None and chosen.sense.kind == "pressure":
+        sense = sense._replace(form=chosen.sense.form)
+    mended_by_size(draft, code, measures)
+    form = form_for(sense, draft, measures, manner.tradition)
+    if form == "unknown" and kind == "pressure" and not measures:
+        form = bare_form(code, _told(tradition, manner))
+    if parameter == "" and kind != (chosen.sense.kind if chosen is not None else kind):
+        measures = ""
+    draft.start += lead
+    draft.end += lead
+    slug = row.slug if unit_row(code, kind=kind).slug != row.slug else ""
+    if chosen is not None:
+        chosen.status = "read"  # what its own unit made of it does not count
+    return _made(
+        text, manner, ctx, meanings, chosen, draft, lead, measures, form, sense, slug
+    )  # fmt: skip

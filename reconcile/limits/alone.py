@@ -1,0 +1,240 @@
+"""One figure of a short text: what its few other words, or the caller, settle about it.
+
+A manual's page says what a figure measures many times over; a single line says it once or
+not at all. Where neither its words nor the usage of its tradition settle what a pressure is
+counted from, that stays unknown here, however likely a guess would be.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import cache
+from typing import NamedTuple
+
+from reconcile.errors import UnknownUnitError
+from reconcile.limits.context import Context
+from reconcile.limits.interpret import Meaning
+from reconcile.limits.sense import is_plausible
+from reconcile.limits.subjects import named
+from reconcile.limits.terms import reference_form, subject_kinds
+from reconcile.measure.units import UnitRow, unit_row
+from reconcile.notation.drafts import Draft
+from reconcile.notation.lexicon import Sense, Trie, split_form, walk
+from reconcile.notation.tokens import Tokens
+from reconcile.reference import load_rows
+
+
+class Words(NamedTuple):
+    """What the text's words say about one figure of kind `role`."""
+
+    tries: dict[str, Trie]
+    defaults: dict[tuple[str, str], str]
+
+
+@cache
+def _words() -> Words:
+    tries: dict[str, Trie] = {}
+    defaults: dict[tuple[str, str], str] = {}
+    for row in load_rows("notation/bare-words"):
+        if not row["forms"]:
+            for tradition in row["traditions"].split():
+                defaults[row["role"], tradition] = row["value"]
+            continue
+        for form in row["forms"].split("|"):
+            node = tries.setdefault(row["role"], {})
+            for piece in split_form(form):
+                node = node.setdefault(piece, {})
+            node.setdefault("", []).append(row["value"])
+    return Words(tries, defaults)
+
+
+def say(tokens: Tokens, role: str) -> tuple[str, ...]:
+    """Everything the words of a text say about `role`, longest phrase first at each word."""
+    trie = _words().tries[role]
+    found: list[str] = []
+    i = 0
+    while i < len(tokens):
+        match = walk(trie, tokens, i) if tokens.norm[i] in trie else None
+        if match is None:
+            i += 1
+            continue
+        found += match.what
+        i = match.end
+    return tuple(found)
+
+
+def is_named(ctx: Context, meaning: Meaning) -> bool:
+    """Whether the words, and not only the unit or the size, say what a figure measures."""
+    if not meaning.subject:
+        return bool(meaning.parameter) and meaning.condition not in {"", "total", "reserve"}
+    if any(spot.value == meaning.subject for spot in ctx.roles.get("subject", ())):
+        return True
+    return bool(meaning.draft.sign)
+
+
+@cache
+def bare_form(unit: str, tradition: str) -> str:
+    """Reference form that a unit settles by itself in a tradition; "unknown" if none."""
+    for row in load_rows("notation/bare-forms"):
+        if row["unit"] == unit and (
+            not row["traditions"] or tradition in row["traditions"].split()
+        ):
+            return row["form"]
+    return "unknown"
+
+
+def settled_form(ctx: Context, meaning: Meaning, tradition: str) -> str:
+    """Reference form of a lone figure's pressure, of a paper of `tradition`."""
+    if meaning.sense.kind != "pressure":
+        return "none"
+    if meaning.sense.form:
+        return meaning.sense.form
+    if is_named(ctx, meaning):
+        return meaning.form
+    return bare_form(meaning.sense.unit, tradition)
+
+
+def kinds_of(parameter: str) -> tuple[str, ...]:
+    """Kinds of quantity that a parameter can be of."""
+    return tuple(
+        dict.fromkeys(
+            kind
+            for kinds in subject_kinds().values()
+            for kind, name in kinds.items()
+            if name == parameter
+        )
+    )
+
+
+def unit_for(code: str, parameter: str, kind: str) -> tuple[UnitRow, str]:
+    """Row of a unit that the caller names, and the kind of quantity it then measures.
+
+    Parameters
+    ----------
+    code : str
+        UCUM code or slug.
+    parameter : str
+        What the figure measures, if known: a code can be a pressure's and a loading's.
+    kind : str
+        Kind that the text alone would give the figure.
+    """
+    row = unit_row(code)
+    if code == row.slug:
+        return row, kind if _fits(row, kind) else row.kind
+    for wanted in dict.fromkeys((*kinds_of(parameter), kind)):
+        there = unit_row(code, kind=wanted)
+        if there.kind == wanted or (_fits(there, wanted) and there.si_unit == row.si_unit):
+            return there, wanted
+    return row, row.kind
+
+
+_LIKE = {"altitude": "length", "distance": "length"}
+
+
+def _fits(row: UnitRow, kind: str) -> bool:
+    return row.kind == _LIKE.get(kind, kind)
+
+
+def form_for(sense: Sense, draft: Draft, parameter: str, tradition: str) -> str:
+    """Reference form of a pressure that the caller says is `parameter`."""
+    if sense.form:
+        return sense.form
+    if sense.kind != "pressure":
+        return "none"
+    # Boost in inches is an absolute pressure under another name.
+    return reference_form(named(parameter, sense, tradition, draft), tradition)
+
+
+def is_change(ctx: Context, meaning: Meaning) -> bool:
+    """Whether a temperature is a rise, a fall or a step, and no reading."""
+    if meaning.parameter == "temperature interval":
+        return True
+    i = meaning.draft.i
+    return any(
+        0 <= i - spot.j <= 3 and _LINKS.issuperset(ctx.t.norm[spot.j : i])
+        for role in ("change", "change-noun")
+        for spot in ctx.roles.get(role, ())
+    )
+
+
+_LINKS = frozenset({
+    "of", "in", "by", "temperature", "temp", ".", ":", "=", "...", "about", "approx", "von", "um",
+    "de", "di", "на", "not", "over", "max",
+})  # fmt: skip
+"""Words that may stand between "rise" and how much it is; "to" is not among them."""
+
+
+def rivals(draft: Draft, chosen: Sense, tradition: str) -> tuple[str, ...]:
+    """Other units that the same written one stands for in other countries."""
+    if tradition != "unknown" or not chosen.traditions:
+        return ()
+    return tuple(
+        dict.fromkeys(
+            sense.unit
+            for sense in draft.senses
+            if sense.rank == 1
+            and sense.kind == chosen.kind
+            and sense.unit != chosen.unit
+            and sense.traditions
+        )
+    )
+
+
+def relative_density(tokens: Tokens, tradition: str) -> str:
+    """Slug of the unit row of a specific gravity: "number" where it is no density of fuel."""
+    said = say(tokens, "water")
+    for value in ("number", "specific-gravity-4c", "specific-gravity-60-60f"):
+        if value in said:
+            return value
+    return _words().defaults.get(("water", tradition), "specific-gravity-60-60f")
+
+
+def partner(tokens: Tokens) -> str:
+    """What a differential pressure counts from; blank where the words do not say."""
+    said = say(tokens, "partner")
+    return said[0] if said else ""
+
+
+def stated_height(
+    ctx: Context, meanings: list[Meaning], chosen: Meaning | None
+) -> Fraction | None:
+    """Height [m] that the text says the chosen figure holds at, if it says one."""
+    for other in meanings:
+        if other is chosen or not leads_in_height(ctx, other):
+            continue
+        value = other.draft.nominal
+        if value is not None:
+            return unit_row(other.sense.unit).to_si(value)
+    return None
+
+
+def leads_in_height(ctx: Context, meaning: Meaning) -> bool:
+    """Whether a figure is the height another holds at: "at 20,000 ft"."""
+    if meaning.sense.kind not in {"altitude", "length", "distance"}:
+        return False
+    if meaning.parameter not in {"altitude", "", "distance"}:
+        return False
+    i = meaning.draft.i
+    trie = _words().tries["height"]
+    for back in range(1, 5):
+        if i - back < 0:
+            break
+        match = walk(trie, ctx.t, i - back) if ctx.t.norm[i - back] in trie else None
+        if match is not None and match.end == i:
+            return True
+    return False
+
+
+def mended_by_size(draft: Draft, unit: str, parameter: str) -> None:
+    """Let the size in a unit the caller names decide between two readings of a mark."""
+    if draft.other is None:
+        return
+    other = draft.other[0] if draft.other[0] is not None else draft.other[2]
+    try:
+        wrong = not is_plausible(draft.value, unit, parameter)
+        right = is_plausible(other, unit, parameter)
+    except UnknownUnitError:
+        return
+    if wrong and right:
+        draft.nominal, draft.lo, draft.hi, draft.resolution = draft.other
+        draft.notes.append("the mark in the number read the other way, as the size demands")
