@@ -101,6 +101,14 @@ class Readback:
         return printable(self.source.title or self.source.name) or "Source"
 
     @property
+    def rests_on(self) -> str:
+        """The file, its digest and the release that read it, in one line."""
+        from reconcile import __version__
+
+        name = printable(self.source.name)
+        return f"{name}, SHA-256 {self.source.sha256}, read by reconcile {__version__}"
+
+    @property
     def remarks(self) -> tuple[str, ...]:
         """Legend and cautions, a sentence or two each."""
         return (LEGEND, *(() if self.checked else (UNCHECKED,)), *self.cautions)

@@ -95,7 +95,7 @@ def srt_text(readback: Readback) -> str:
     for number, caption in enumerate(captions_of(readback), 1):
         body = _body(caption)
         if number == 1:
-            body += [f"[{remark}]" for remark in readback.remarks]
+            body += [f"[{remark}]" for remark in (readback.rests_on, *readback.remarks)]
         # The arrow belongs to the format.
         lines = [line.replace("-->", "—>") for line in body]
         times = f"{_clock(caption.start, ',')} --> {_clock(caption.end, ',')}"
@@ -106,7 +106,7 @@ def srt_text(readback: Readback) -> str:
 def vtt_text(readback: Readback) -> str:
     """A timed transcript's readback as WebVTT; the cautions stand in notes and first cue."""
     out = ["WEBVTT"]
-    out += [f"NOTE {_escaped(remark)}" for remark in readback.remarks]
+    out += [f"NOTE {_escaped(remark)}" for remark in (readback.rests_on, *readback.remarks)]
     for number, caption in enumerate(captions_of(readback), 1):
         body = [_escaped(line) for line in _body(caption)]
         if number == 1:

@@ -56,7 +56,7 @@ def html_text(readback: Readback) -> str:
         f"<title>{say(readback.title)}, read back</title>",
         f"<style>{_STYLE}</style></head><body>",
         f"<h1>{say(readback.title)}</h1>",
-        f"<p>{say(readback.source.name)}, SHA-256 {say(readback.source.sha256)}</p>",
+        f"<p>{say(readback.rests_on)}</p>",
         '<div class="remarks" role="note">',
         *(f"<p>{say(remark)}</p>" for remark in readback.remarks),
         "</div>",
@@ -92,7 +92,7 @@ def markdown_text(readback: Readback) -> str:
     out = [
         f"# {escape_markdown(readback.title)}",
         "",
-        f"{escape_markdown(readback.source.name)}, SHA-256 {readback.source.sha256}",
+        escape_markdown(readback.rests_on),
         "",
         *(f"> {escape_markdown(remark)}\n>" for remark in readback.remarks),
         "",

@@ -234,7 +234,7 @@ def test_vtt_is_well_formed(talk: Readback) -> None:
     blocks = vtt_text(talk).strip().split("\n\n")
     assert blocks[0] == "WEBVTT"
     notes = [b for b in blocks if b.startswith("NOTE ")]
-    assert len(notes) == len(talk.remarks)
+    assert len(notes) == 1 + len(talk.remarks) and "cd" * 32 in notes[0]
     cues = blocks[1 + len(notes) :]
     assert cues[2].split("\n")[1] == "01:01:40.250 --> 01:01:44.250"
     assert "--&gt; now run up" in cues[2] and "&lt;on&gt;" in cues[1]
