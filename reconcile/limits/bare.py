@@ -167,6 +167,8 @@ def _counted(ctx: Context, draft: Draft) -> bool:
         return False
     if t.norm[j] in _FOLLOWERS or "\u3040" <= t.norm[j] <= "\u9fff":
         return False
+    if draft.resolution is not None and draft.resolution < 1 and _starts_at(ctx, "subject", j):
+        return False
     return not any(_starts_at(ctx, role, j) for role in _MAY_FOLLOW)
 
 
@@ -390,7 +392,9 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
     """A number in running text: its company shows what it is."""
     draft = ctx.drafts[k]
     choices = subject_choices(ctx, k)
-    if draft.sign == "+" and ctx.tradition in {"british", "japanese", "unknown"}:
+    if draft.sign == "+" and (
+        ctx.tradition in {"british", "japanese", "unknown"} or draft.spoken
+    ):
         choices = sorted([*choices, (0.8, "boost")], key=lambda c: c[0])
     implied = _implied(ctx, k)
     if implied:
@@ -556,7 +560,11 @@ def _alike(
     best: tuple[float, Meaning] | None = None
     for m in range(k - 1, max(-1, k - 9), -1):
         other = meanings[m]
-        if other is None or other.sense.kind in _NEVER_ALIKE or other.draft.void:
+        if other is None or other.draft.void or other.draft.value is None:
+            continue
+        if other.sense.kind in _NEVER_ALIKE and not (
+            other.sense.kind == "ratio" and other.draft.resolution == draft.resolution != 1
+        ):
             continue
         if not is_plausible(draft.value, other.sense.unit, other.parameter):
             continue

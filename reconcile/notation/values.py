@@ -321,7 +321,7 @@ class ValueReader:
                 if k == 0 or t.gap[k] >= 2:
                     return "-", k
                 before = t.norm[k - 1]
-                if t.gap[k] >= 1 and t.gap[i] == 0:
+                if t.gap[k] >= 1 and (t.gap[i] == 0 or before in _BEFORE_MINUS):
                     return "-", k
                 if before in "(:;,/=" or before == "...":
                     return "-", k
@@ -370,6 +370,10 @@ class ValueReader:
         return None if number is None else ("", number)
 
 
+_BEFORE_MINUS = frozenset({
+    "de", "à", "of", "at", "below", "under", "from", "to", "unter", "bei", "bis", "von", "до",
+    "при", "ниже", "от", "di", "a", "sotto", "below",
+})  # fmt: skip
 _LETTER_FIGURES = frozenset("lIOSZBQ")
 _FRACTION_LETTERS = {"l": "1", "I": "1", "i": "1", "Z": "2", "z": "2", "S": "5", "B": "8"}
 
