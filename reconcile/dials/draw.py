@@ -38,6 +38,9 @@ START, SWEEP = -135.0, 270.0
 EN 837-1:1996, 10: the scale normally covers 270 degrees."""
 MARGIN = 13.5
 """Room for the numbers outside the dial [mm]."""
+INNER = 0.845
+"""Inner end of a limit line, of the radius: it leaves the numbers clear."""
+_STRIP_LABELS = 8
 _WORD = 2.2
 """Size of the word beside a limit's number [mm]."""
 LINE_WIDTH = 1.6
@@ -150,8 +153,8 @@ def strip_svg(
         elif mark.marking.shape == "bracket":
             a, b, y = x(mark.lo), x(mark.hi), top - 0.9
             parts += [_rule(a, y, b, y, 0.35), _rule(a, y, a, top, 0.35), _rule(b, y, b, top, 0.35)]
-    parts += _strip_ticks(modern_scale(gauge), x, bottom, 1)
-    period = period_scale(marks)
+    parts += _strip_ticks(modern_scale(gauge, _STRIP_LABELS), x, bottom, 1)
+    period = period_scale(marks, _STRIP_LABELS)
     height = bottom + 10.5
     parts.append(text(width_mm / 2, bottom + 9.6, modern_scale(gauge).name, 2.6))
     if period is not None:
@@ -238,10 +241,10 @@ def _lines(marks: MarkSet, r: float, angle: Position) -> list[str]:
             away = wide if mark.marking.slug == "limit-max" else -wide
             start, end = sorted((at, at + away))
             parts.append(
-                tag("path", d=ring_segment(r * 0.80, r * 0.985, start, end), fill=COLOURS["red"],
+                tag("path", d=ring_segment(r * INNER, r * 0.985, start, end), fill=COLOURS["red"],
                     data_row=" ".join(mark.row_ids))
             )  # fmt: skip
-            (x1, y1), (x2, y2) = polar(r * 0.80, at), polar(r * 0.985, at)
+            (x1, y1), (x2, y2) = polar(r * INNER, at), polar(r * 0.985, at)
             parts.append(_rule(x1, y1, x2, y2, 0.35))
         elif mark.marking.shape == "pointer":
             parts.append(
@@ -327,10 +330,12 @@ def _face(marks: MarkSet, r: float, period: Scale | None) -> list[str]:
         for n, line in enumerate(lines)
     ]
     parts.append(tag("circle", cx=0, cy=0, r=r * 0.018, fill=INK))
-    parts.append(text(0, r * 0.80, modern_scale(marks.gauge).name, size))
+    own = modern_scale(marks.gauge)
+    parts.append(text(0, r * 0.755, own.unit, size))
+    parts.append(text(0, r * 0.83, FORM_WORDS[own.form], size * 0.68))
     if period is not None:
         parts.append(text(0, r * 0.22, period.unit, size * 0.8, fill=FAINT))
         for line, words in enumerate((FORM_WORDS[period.form], "(the paper’s)")):
             parts.append(text(0, r * (0.29 + 0.065 * line), words, size * 0.6, fill=FAINT))
-    parts.append(text(0, r * 0.90, "marks not approved", size * 0.62, fill=FAINT))
+    parts.append(text(0, r * 0.90, "marks not approved", size * 0.58, fill=FAINT))
     return parts

@@ -22,7 +22,7 @@ FORM_WORDS = {
     "none": "",
     "unknown": "zero not known",
 }
-_MOST_LABELS = 13
+MOST_LABELS = 13
 _MOST_TICKS = 80
 
 
@@ -72,13 +72,13 @@ def nice_step(span: Fraction, most: int, *, multiple_of: Fraction | None = None)
         step *= 10
 
 
-def modern_scale(gauge: Gauge) -> Scale:
-    """The gauge's own graduations."""
+def modern_scale(gauge: Gauge, labels: int = MOST_LABELS) -> Scale:
+    """The gauge's own graduations, with at most about so many numbers."""
     span = gauge.hi - gauge.lo
     minor = gauge.division
     if span / minor > 2 * _MOST_TICKS:  # a display's steps are finer than can be drawn
         minor = nice_step(span, _MOST_TICKS)
-    major = nice_step(span, _MOST_LABELS, multiple_of=minor)
+    major = nice_step(span, labels, multiple_of=minor)
     values = _multiples(gauge.lo, gauge.hi, minor)
     return Scale(
         gauge.symbol,
@@ -87,7 +87,7 @@ def modern_scale(gauge: Gauge) -> Scale:
     )
 
 
-def period_scale(marks: MarkSet) -> Scale | None:
+def period_scale(marks: MarkSet, labels: int = MOST_LABELS) -> Scale | None:
     """The paper's unit on the gauge's scale; None where it is the gauge's own, or cannot be.
 
     The unit is that of the first row marked, and through the gauge's calibration where it
@@ -125,7 +125,7 @@ def period_scale(marks: MarkSet) -> Scale | None:
     except MeasureError:
         return None
     ends = sorted((value - zero) / slope for value in (gauge.lo, gauge.hi))
-    major = nice_step(ends[1] - ends[0], _MOST_LABELS)
+    major = nice_step(ends[1] - ends[0], labels)
     minor = nice_step(ends[1] - ends[0], _MOST_TICKS)
     ticks = []
     for value in _multiples(ends[0], ends[1], minor):

@@ -17,9 +17,11 @@ import pytest
 from reconcile.dials import (
     Calibration,
     CalibrationPoint,
+    Gauge,
     MarkSet,
     dial_svg,
     find_gauge,
+    gauges,
     make_marks,
     strip_svg,
 )
@@ -278,3 +280,44 @@ def test_the_papers_scale_follows_the_gauges_calibration() -> None:
     assert scale is not None and scale.unit == "lb/in²"
     assert {t.label: t.at for t in scale.ticks}["50"] == 51
     assert max(t.at for t in scale.ticks) <= 100
+
+
+@pytest.mark.parametrize("gauge", gauges(), ids=lambda g: g.slug)
+def test_every_ordinary_gauge_can_be_drawn(gauge: Gauge) -> None:
+    """Each gauge of the table bears its marks, and no number of its scale runs into the next."""
+    span = gauge.hi - gauge.lo
+
+    def at(part: str) -> Fraction:
+        return round((gauge.lo + span * Fraction(part)) / gauge.division) * gauge.division
+
+    def row(name: str, condition: str, bound: str, *ends: Fraction) -> Row:
+        single = len(ends) == 1
+        q = Quantity(
+            ends[0] if single else None, None if single else ends[0], None if single else ends[1],
+            None, gauge.unit.ucum, gauge.unit.kind, gauge.form, gauge.division,
+            unit_slug=gauge.unit.slug, datum=gauge.datum,
+        )  # fmt: skip
+        figure = Figure(name, (0, 1), str(q), q)
+        return Row(name, gauge.parameters[0], condition, bound, figure)
+
+    rows = [
+        row("a", "take-off", "max", at("0.85")),
+        row("b", "continuous", "max", at("0.7")),
+        row("c", "idling", "min", at("0.2")),
+        row("d", "normal", "range", at("0.4"), at("0.6")),
+    ]
+    found = make_marks(rows, gauge, gauge.parameters[0])
+    assert [m.marking.slug for m in found.marks] == [
+        "limit-max", "limit-min", "normal", "caution", "index-max",
+    ]  # fmt: skip
+    assert not found.refused
+    ElementTree.fromstring(strip_svg(found))
+    root = ElementTree.fromstring(dial_svg(found, diameter_mm=60))
+    labels = {t.label for t in modern_scale(gauge).ticks if t.label}
+    places = [
+        (float(e.get("x") or 0), float(e.get("y") or 0), len(e.text or ""))
+        for e in root.iter(f"{SVG}text")
+        if e.text in labels and hypot(float(e.get("x") or 0), float(e.get("y") or 0)) > 19
+    ]
+    for (x1, y1, n1), (x2, y2, n2) in pairwise(places[: len(labels)]):
+        assert abs(y1 - y2) > 2.0 or abs(x1 - x2) > (n1 + n2) / 2 * 1.4
