@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from reconcile.sources.pdf_words import PdfWord
+from reconcile.sources.pdf_words import RAISED, SMALL, PdfWord
 
 MIN_PAIRED = 12
 """So many lines at least stand side by side on a page set in two columns."""
@@ -53,8 +53,21 @@ def group_lines(words: Iterable[PdfWord]) -> list[TextLine]:
     for line in lines:
         line.words.sort(key=lambda w: w.x0)
         line.words = _untangle(line.words, line.bottom - line.top)
+        line.words = [_noted(word, line) for word in line.words]
     lines.sort(key=lambda line: line.middle)
     return lines
+
+
+def _noted(word: PdfWord, line: TextLine) -> PdfWord:
+    """A small raised number by itself is a note mark, not a figure."""
+    tall = line.bottom - line.top
+    if (
+        word.height < SMALL * tall
+        and word.text.isdigit()
+        and (word.top + word.bottom) / 2 < line.middle - 0.08 * tall
+    ):
+        return replace(word, text=word.text.translate(RAISED))
+    return word
 
 
 def _untangle(words: list[PdfWord], height: float) -> list[PdfWord]:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     import pypdfium2
 
 _WORD = re.compile(r"\S+")
-_RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
+RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 _LIGATURES = str.maketrans({
     "ﬀ": "ff", "ﬁ": "fi", "ﬂ": "fl", "ﬃ": "ffi", "ﬄ": "ffl",
     "\u0002": "-", "\ufffe": "-", "\u00ad": "-", "\u00a0": " ", "\u2007": " ", "\0": " ",
@@ -171,9 +171,8 @@ def _words(text: str, spans: list[tuple[int, int]], chars: _Chars) -> list[PdfWo
         if first is None or last is None:
             continue
         word = text[start:end]
-        tall = first[3] - first[1]
         if last[0] < first[0] - 1 or (
-            abs(tall - (last[3] - last[1])) > 0.1 * tall and any(c.isdigit() for c in word)
+            any(map(str.isdigit, word)) and _is_uneven(start, end, first, chars)
         ):
             words.extend(_careful(word, start, chars))
             continue
@@ -186,6 +185,16 @@ def _words(text: str, spans: list[tuple[int, int]], chars: _Chars) -> list[PdfWo
             max(first[2], last[2]), max(first[3], last[3]),
         ))  # fmt: skip
     return words
+
+
+def _is_uneven(start: int, end: int, first: Box, chars: _Chars) -> bool:
+    """True if a character of a word differs in size from the first one."""
+    tall = first[3] - first[1]
+    for i in range(end - 1, start, -1):
+        box = chars.loose(i)
+        if box is not None and abs(tall - (box[3] - box[1])) > 0.1 * tall:
+            return True
+    return False
 
 
 def plain_letters(word: str) -> str:
@@ -231,15 +240,36 @@ def _careful(text: str, start: int, chars: _Chars) -> list[PdfWord]:
         runs.append([(char, box)])
     words = []
     for run in runs:
-        chars_of = []
-        small_type = "".join(char for char, box in run if box[3] - box[1] < SMALL * tall)
-        for char, box in run:
-            small = box[3] - box[1] < SMALL * tall
-            raised = (box[1] + box[3]) / 2 < middle - 0.08 * tall
-            mark = small and raised and "/" not in small_type and len(pieces) > 1
-            chars_of.append(char.translate(_RAISED) if mark else char)
+        sizes = [box[3] - box[1] < SMALL * tall for _, box in run]
+        raised = [
+            small and (box[1] + box[3]) / 2 < middle - 0.08 * tall
+            for small, (_, box) in zip(sizes, run)
+        ]
+        fraction = "/" in "".join(char for small, (char, _) in zip(sizes, run) if small)
+        chars_of = "".join(char for char, _ in run)
+        if not fraction and not all(raised):
+            chars_of = _raised_text(chars_of, raised)
         words.append(PdfWord(
-            "".join(chars_of), min(b[0] for _, b in run), min(b[1] for _, b in run),
+            chars_of, min(b[0] for _, b in run), min(b[1] for _, b in run),
             max(b[2] for _, b in run), max(b[3] for _, b in run),
         ))  # fmt: skip
     return [word for word in words if word.text.strip()]
+
+
+def _raised_text(text: str, raised: list[bool]) -> str:
+    """Text with raised digits as superscripts, and a raised o after a number as a degree."""
+    out = []
+    for i, char in enumerate(text):
+        if not raised[i]:
+            out.append(char)
+        elif (
+            char in "oO0"
+            and i
+            and text[i - 1].isdigit()
+            and not raised[i - 1]
+            and (i + 1 == len(text) or not raised[i + 1])
+        ):
+            out.append("°")
+        else:
+            out.append(char.translate(RAISED))
+    return "".join(out)

@@ -143,12 +143,14 @@ def test_open_sided_table(make_pdf: MakePdf) -> None:
 
 def test_raised_type_is_not_glued_to_numbers(make_pdf: MakePdf) -> None:
     """A small fraction, a raised note number and an exponent never become digits of a number."""
+    lines = (
+        ("suction 4", "1/2", " in."), ("r.p.m. 3,000", "1", ""), ("r.p.m. 3,000", "1", ", then"),
+        ("kg/cm", "2", ") here"), ("boost +12", "*", ""), ("at 125", "o", "C. and"),
+        ("at 125", "0", "F."), ("bank 45", "0", ""), ("at 80", " 2", ""),
+    )  # fmt: skip
 
     def page_of(paper: Any) -> None:
-        for n, (whole, small, after) in enumerate(
-            [("suction 4", "1/2", " in."), ("r.p.m. 3,000", "1", ""), ("kg/cm", "2", " here"),
-             ("boost +12", "*", "")]
-        ):  # fmt: skip
+        for n, (whole, small, after) in enumerate(lines):
             paper.setFont("Times-Roman", 10)
             paper.drawString(40, 540 - 20 * n, whole)
             x = 40 + paper.stringWidth(whole)
@@ -159,8 +161,10 @@ def test_raised_type_is_not_glued_to_numbers(make_pdf: MakePdf) -> None:
             paper.drawString(x, 540 - 20 * n, after)
 
     [page] = read_pages(make_pdf(page_of))
-    lines = [" ".join(line.split()) for line in page.text.split("\n") if line]
-    assert lines == ["suction 4 1/2 in.", "r.p.m. 3,000¹", "kg/cm² here", "boost +12*"]
+    assert [" ".join(line.split()) for line in page.text.split("\n") if line] == [
+        "suction 4 1/2 in.", "r.p.m. 3,000¹", "r.p.m. 3,000¹, then", "kg/cm²) here", "boost +12*",
+        "at 125°C. and", "at 125°F.", "bank 45°", "at 80 ²",
+    ]  # fmt: skip
 
 
 def test_stacked_fraction_and_double_print() -> None:
