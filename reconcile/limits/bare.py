@@ -74,12 +74,12 @@ def is_distracted(ctx: Context, k: int) -> bool:
         and (draft.i == 0 or t.gap[draft.i] >= 3)
         and t.norm[draft.j : draft.j + 1] in ([")"], ["."])
         and t.gap[draft.j] == 0
-        and draft.j + 1 < len(t)
+        and draft.j + 1 < t.n
         and t.gap[draft.j + 1] == 1
         and t.kind[draft.j + 1] == WORD
     ):
         return True  # "1) Aria nella bombola"
-    glued = draft.unit_at > 0 and draft.unit_at < len(t) and t.gap[draft.unit_at] == 0
+    glued = draft.unit_at > 0 and draft.unit_at < t.n and t.gap[draft.unit_at] == 0
     short = glued and len(t.norm[draft.unit_at]) == 1 and t.norm[draft.unit_at] not in "°\"'%#"
     if starts:
         here = bisect_left(starts, draft.i)
@@ -153,7 +153,7 @@ def _counted(ctx: Context, draft: Draft) -> bool:
     """Whether the word after a bare number is what it counts."""
     t = ctx.t
     j = draft.j
-    if j >= len(t) or t.gap[j] >= 2:
+    if j >= t.n or t.gap[j] >= 2:
         return False
     starts = ctx.starts.get("distractor")
     if starts:
@@ -162,7 +162,7 @@ def _counted(ctx: Context, draft: Draft) -> bool:
         if at < len(spots) and spots[at].i == j and spots[at].value == "unit":
             return True
     if t.kind[j] != WORD:
-        if t.norm[j] == "-" and t.gap[j] == 0 and j + 1 < len(t) and t.gap[j + 1] == 0:
+        if t.norm[j] == "-" and t.gap[j] == 0 and j + 1 < t.n and t.gap[j + 1] == 0:
             return t.kind[j + 1] == WORD
         return False
     if t.norm[j] in _FOLLOWERS or "\u3040" <= t.norm[j] <= "\u9fff":
@@ -632,7 +632,7 @@ def _goes_on(ctx: Context, k: int) -> bool:
     t = ctx.t
     if draft.resolution is not None and draft.resolution < 1:
         return True
-    if draft.i == 0 or t.norm[draft.i - 1] not in ",;" or draft.j >= len(t):
+    if draft.i == 0 or t.norm[draft.i - 1] not in ",;" or draft.j >= t.n:
         return False
     return t.norm[draft.j] in _FOLLOWERS or _starts_at(ctx, "condition", draft.j)
 
@@ -736,7 +736,7 @@ def _implied(ctx: Context, k: int) -> list[Choice]:
     value = draft.value
     if value is None or draft.lo is not None:
         return []
-    if draft.j < len(t) and t.norm[draft.j] in _PAIRS and k + 1 < len(ctx.drafts):
+    if draft.j < t.n and t.norm[draft.j] in _PAIRS and k + 1 < len(ctx.drafts):
         other = ctx.drafts[k + 1]
         if other.i == draft.j + 1:
             return _paired(ctx, draft, other)
@@ -835,7 +835,7 @@ def _listed(ctx: Context, k: int, choices: list[Choice]) -> tuple[str, Sense] | 
 def _heads(ctx: Context, j: int, i: int) -> bool:
     """Whether the unit that ends before token `j` closes a heading: ")" and ":"."""
     t = ctx.t
-    return j < len(t) and (t.norm[j] == ":" or t.norm[j : j + 2] in ([")", ":"], [")", "."]))
+    return j < t.n and (t.norm[j] == ":" or t.norm[j : j + 2] in ([")", ":"], [")", "."]))
 
 
 def _evident(ctx: Context, k: int, choices: list[Choice]) -> bool:
@@ -986,7 +986,7 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
     if ctx.cell_of[k] is not None:
         meaning.parameter = "time limit"
         return
-    closed = draft.j < len(t) and t.norm[draft.j] in {")", "limit", ",", "max", "rating"}
+    closed = draft.j < t.n and t.norm[draft.j] in {")", "limit", ",", "max", "rating"}
     bracketed = i > 0 and t.norm[i - 1] == "(" and closed
     before = t.norm[i - 1] if i else ""
     if before in {"in", "inside", "within", "takes"}:

@@ -67,6 +67,8 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
                 nearest, chosen = distance, spot
                 break
     value = chosen.value
+    if value == "flaps down" and (angle := _angle_after(ctx, chosen)):
+        return angle
     for distance, spot in usable:
         if distance > nearest + 1.3:
             break
@@ -74,6 +76,17 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
         if joined:
             return joined
     return value
+
+
+def _angle_after(ctx: Context, spot: Spot) -> str:
+    """"Flaps 15°": how far they are down is part of the condition."""
+    at = bisect_left(ctx.draft_starts, spot.j)
+    if at >= len(ctx.drafts):
+        return ""
+    angle = ctx.drafts[at]
+    if angle.kind == "angle" and angle.i - spot.j <= 2 and angle.nominal is not None:
+        return f"flaps {angle.nominal} deg"
+    return ""
 
 
 def _within_subject(
@@ -180,7 +193,7 @@ def _twin_of(ctx: Context, draft: Draft, b: int) -> bool:
 def _opens_sentence(ctx: Context, spot: Spot, draft: Draft) -> bool:
     """Whether a condition heads the sentence that a figure stands in: "In the dive: ..."."""
     t = ctx.t
-    if spot.j >= len(t) or t.norm[spot.j] not in {":", ","}:
+    if spot.j >= t.n or t.norm[spot.j] not in {":", ","}:
         return False
     i = spot.i
     while i > 0 and spot.i - i < 3 and t.kind[i - 1] == WORD:

@@ -65,7 +65,7 @@ class Context:
         self.grid_starts = [g.span[0] for g in self.grids]
         self.drafts = drafts
         self.tradition = tradition
-        n = len(tokens)
+        n = tokens.n
         owner = [-1] * (n + 1)
         for k, draft in enumerate(drafts):
             for i in range(draft.i, draft.j):
@@ -232,7 +232,7 @@ class Context:
     def _find_units(self) -> list[Units]:
         t, owner = self.t, self.owner
         found = []
-        i, n = 0, len(t)
+        i, n = 0, t.n
         while i < n:
             if owner[i] >= 0 or t.kind[i] not in {WORD, SIGN} or t.norm[i] in {"-", '"', "'"}:
                 i += 1
@@ -268,4 +268,4 @@ def _continues(first: str, previous: str) -> bool:
 
 
 def _bracketed(t: Tokens, i: int) -> bool:
-    return i > 0 and t.norm[i - 1] in "(,/|" and i + 1 < len(t) and t.norm[i + 1] in "),/|."
+    return i > 0 and t.norm[i - 1] in "(,/|" and i + 1 < t.n and t.norm[i + 1] in "),/|."

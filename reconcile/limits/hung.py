@@ -62,11 +62,11 @@ def _as_before(ctx: Context, k: int) -> str:
 def _after(ctx: Context, draft: Draft) -> str:
     """What "in the hour" or "an hour" some words after a figure makes it per."""
     end = draft.j
-    while end < len(ctx.t) and end - draft.j < 16 and ctx.barrier(draft.j, end) < 1.7:
+    while end < ctx.t.n and end - draft.j < 16 and ctx.barrier(draft.j, end) < 1.7:
         end += 1
     t = ctx.t
     for i in range(draft.j, end - 1):
-        if t.norm[i] in _HOURLY and t.norm[i + 1] in _THE and i + 2 < len(t):
+        if t.norm[i] in _HOURLY and t.norm[i + 1] in _THE and i + 2 < t.n:
             match = walk(denominator_trie(), t, i + 2)
             if match is not None and match.what[0] in {"h", "min"} and ctx.owner[i] < 0:
                 return str(match.what[0])

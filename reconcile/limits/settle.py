@@ -50,9 +50,30 @@ def settle_number(ctx: Context, meaning: Meaning) -> None:
                 meaning.sense = draft.sense = other_sense
                 draft.supposed.append("scale of temperature supposed from the size")
                 return
-    if not is_plausible(value, unit, parameter):
-        meaning.status = "ambiguous"
+    if is_plausible(value, unit, parameter):
+        return
+    meaning.status = "ambiguous"
+    if not (kind in _POINTED and _lost_point(draft, unit, parameter)):
         draft.notes.append(f"hardly possible as {parameter}")
+
+
+_POINTED = frozenset({"pressure", "ratio", "specific_consumption"})
+
+
+def _lost_point(draft: Draft, unit: str, parameter: str) -> bool:
+    """Put a lost decimal point back where one place alone makes the size possible."""
+    value = draft.nominal
+    if value is None or value.denominator != 1 or value < 10 or draft.plus_minus is not None:
+        return False
+    for power in (10, 100, 1000):
+        if value < power:
+            return False
+        if is_plausible(value / power, unit, parameter):
+            draft.nominal = value / power
+            draft.resolution = (draft.resolution or Fraction(1)) / power
+            draft.notes.append(f"decimal point lost: printed as {value}")
+            return True
+    return False
 
 
 def _runs_away(draft: Draft) -> bool:

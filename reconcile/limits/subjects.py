@@ -115,7 +115,7 @@ def _names_figure_before(ctx: Context, spot: Spot) -> bool:
     """Whether a subject only says what the figure right before it is: "0 lb./sq. in. boost;"."""
     if not spot.i or ctx.owner[spot.i - 1] < 0 or ctx.t.gap[spot.i] > 1:
         return False
-    return spot.j < len(ctx.t) and ctx.t.norm[spot.j] in ".;,)"
+    return spot.j < ctx.t.n and ctx.t.norm[spot.j] in ".;,)"
 
 
 def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:

@@ -52,7 +52,7 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
     drafts: list[Draft] = []
     voids = find_voids(reader)
     tabular = "\n" in t.text
-    i, n = 0, len(t)
+    i, n = 0, t.n
     while i < n:
         kind = kinds[i]
         if voids and (draft := voids.get(i)) is not None:
@@ -105,7 +105,7 @@ def read_repeat(reader: ValueReader, i: int) -> Draft | None:
 def _ditto_end(reader: ValueReader, i: int) -> int:
     """End of a ditto mark that fills its cell, at token `i`; 0 where there is none."""
     t = reader.t
-    n = len(t)
+    n = t.n
     end = 0
     if t.norm[i] in _REPEATS:
         end = i + 1
@@ -161,7 +161,7 @@ _REPEATS = frozenset({'"', ",,", "〃", "々", "仝", "»", "«", "do", "id", "i
 def read_draft(reader: ValueReader, i: int) -> Draft | None:
     """The figure whose number begins at token `i`."""
     t = reader.t
-    n = len(t)
+    n = t.n
     number = reader.number_at(i)
     if (
         number is not None
@@ -254,7 +254,7 @@ def _is_clock(reader: ValueReader, i: int, number: Number) -> bool:
     """``09.30 hours``: a time of day, or the year of a date."""
     t = reader.t
     j = number.end
-    if j >= len(t) or t.kind[i] != NUMBER:
+    if j >= t.n or t.kind[i] != NUMBER:
         return False
     after = t.norm[j]
     raw = t.norm[i]
@@ -280,9 +280,9 @@ def unbind_minimum(reader: ValueReader, drafts: list[Draft]) -> None:
             continue
         if draft.i and (t.norm[draft.i - 1] == "(" or t.norm[draft.i - 1] in _MAXIMA):
             continue
-        follow = range(draft.unit_end, min(len(t), draft.unit_end + 3))
+        follow = range(draft.unit_end, min(t.n, draft.unit_end + 3))
         bare = any(t.kind[m] in _NUMERIC for m in follow if t.gap[m] < 3)
-        window = range(draft.unit_end, min(len(t), draft.unit_end + 5))
+        window = range(draft.unit_end, min(t.n, draft.unit_end + 5))
         opened = draft.i and t.norm[draft.i - 1] == "desired"
         if bare and (opened or any(t.norm[m] in _MAXIMA for m in window)):
             draft.senses = ()
@@ -296,7 +296,7 @@ _MAXIMA = frozenset({"max", "maxi", "maximum"})
 
 def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
     t = reader.t
-    n = len(t)
+    n = t.n
     if i >= n:
         return None
     j = i
@@ -328,11 +328,11 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
 def _dash_for_unit(t: Tokens, i: int) -> bool:
     """Whether a dash at token `i` closes a line and stands for the unit over it: "12 —"."""
     return (
-        0 < i < len(t)
+        0 < i < t.n
         and t.norm[i] == "-"
         and t.raw(i) in "—–"
         and t.gap[i] in {1, 2}
-        and (i + 1 >= len(t) or t.gap[i + 1] >= 3)
+        and (i + 1 >= t.n or t.gap[i + 1] >= 3)
         and t.text.rfind("\n", 0, t.start[i]) >= 0
     )
 
@@ -350,7 +350,7 @@ def _take_unit(reader: ValueReader, draft: Draft, unit: UnitMatch | None, end: i
     ditto = read_ditto(reader.t, end)
     if (
         not ditto
-        and end < len(reader.t)
+        and end < reader.t.n
         and reader.t.gap[end] == 2
         and reader.t.start[end] - reader.t.end[end - 1] <= 4
     ):
@@ -381,7 +381,7 @@ def _range(
     j: int,
 ) -> bool:
     t = reader.t
-    n = len(t)
+    n = t.n
     if j >= n or t.gap[j] > 3:
         return False
     mark = t.norm[j]
@@ -494,7 +494,7 @@ def _share(a: UnitMatch, b: UnitMatch) -> bool:
 def _past_ruin(reader: ValueReader, j: int, k: int, number: Number) -> tuple[int, str]:
     """Past what is left of an Italian sign for "to"; the ruin itself, or nothing."""
     t = reader.t
-    n = len(t)
+    n = t.n
     m = j
     dashes = 0
     while m < n and m - j < 6 and t.kind[m] == SIGN and t.norm[m] in _RUIN:
@@ -537,7 +537,7 @@ def _tolerance(
     j: int,
 ) -> bool:
     t = reader.t
-    n = len(t)
+    n = t.n
     if j >= n or t.gap[j] > 3:
         return False
     mark = t.norm[j]
@@ -624,7 +624,7 @@ def _finish(
         if chosen.note:
             draft.notes.append(chosen.note)
     t = reader.t
-    if opened and draft.j < len(t) and t.norm[draft.j] == ")":
+    if opened and draft.j < t.n and t.norm[draft.j] == ")":
         draft.j += 1
         if chosen is None or chosen is unit:
             late = read_unit(t, draft.j, reader.tradition)
@@ -657,7 +657,7 @@ def _ratio(reader: ValueReader, draft: Draft, number: Number) -> bool:
     t = reader.t
     j = number.end
     if (
-        j + 1 < len(t)
+        j + 1 < t.n
         and t.norm[j] == ":"
         and t.norm[j + 1] == "1"
         and t.gap[j] <= 1
@@ -668,7 +668,7 @@ def _ratio(reader: ValueReader, draft: Draft, number: Number) -> bool:
         draft.senses = _RATIO
         draft.unit_at, draft.unit_end, draft.j = j, j + 2, j + 2
         return True
-    return j < len(t) and reader.continental and _one_to(reader, draft, number)
+    return j < t.n and reader.continental and _one_to(reader, draft, number)
 
 
 def _compound(reader: ValueReader, draft: Draft) -> None:
@@ -679,9 +679,9 @@ def _compound(reader: ValueReader, draft: Draft) -> None:
         return
     for _ in range(3):
         j = draft.j
-        if j < len(t) and t.norm[j] in {",", "and", "&"} and t.gap[j] <= 1:
+        if j < t.n and t.norm[j] in {",", "and", "&"} and t.gap[j] <= 1:
             j += 1
-        if j >= len(t) or t.gap[j] > 2 or t.kind[j] not in _NUMERIC | {WORD}:
+        if j >= t.n or t.gap[j] > 2 or t.kind[j] not in _NUMERIC | {WORD}:
             return
         number = reader.number_at(j)
         if number is None:

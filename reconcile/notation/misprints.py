@@ -73,7 +73,7 @@ def read_misprinted_unit(
     tokens: Tokens, i: int, tradition: str, clean: UnitMatch | None, *, speech: bool
 ) -> UnitMatch | None:
     """A spoilt unit at token `i` that reaches further than the clean one, or None."""
-    n = len(tokens)
+    n = tokens.n
     norm, gap = tokens.norm, tokens.gap
     reach = clean.end if clean is not None else i
     if speech:

@@ -33,7 +33,7 @@ def figures_of(tokens: Tokens, i: int) -> str:
 
 def join_spaced(tokens: Tokens, i: int) -> Joined | None:
     """The number at token `i` that goes on after a blank, or None."""
-    n = len(tokens)
+    n = tokens.n
     first = figures_of(tokens, i)
     if not first or i + 1 >= n:
         return None

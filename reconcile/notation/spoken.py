@@ -70,7 +70,7 @@ def read_spoken(
     words: list[tuple[Word, int]] = []
     heard = False
     j = i
-    n = len(tokens)
+    n = tokens.n
     while j < n:
         if words and tokens.gap[j] >= 3 and tokens.text[tokens.end[j - 1] : tokens.start[j]].count(
             "\n"

@@ -77,7 +77,7 @@ class Tokens:
     kind, norm, start, end, gap : list, one entry a token
     """
 
-    __slots__ = ("end", "gap", "kind", "norm", "start", "text")
+    __slots__ = ("end", "gap", "kind", "n", "norm", "start", "text")
 
     def __init__(self, text: str) -> None:
         self.text = text
@@ -86,6 +86,7 @@ class Tokens:
         self.start: list[int] = []
         self.end: list[int] = []
         self.gap: list[int] = []
+        self.n = 0
 
     def __len__(self) -> int:
         return len(self.kind)
@@ -206,6 +207,7 @@ def read_tokens(
         starts.append(start)
         ends.append(end)
         gaps.append(gap)
+    tokens.n = len(kinds)
     return tokens
 
 

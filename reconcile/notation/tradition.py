@@ -51,6 +51,8 @@ def detect(text: str, tradition: str) -> Manner:
         As given by the caller; "unknown" lets the text decide.
     """
     sample = text if len(text) < 4000 else text[:4000]
+    if _HOME[tradition] == "english" and tradition != "unknown" and sample.isascii():
+        return _plain_english(tradition, _is_speech(sample))
     words, signs = _marks()
     language = {"english": 0.0, "german": 0.0, "russian": 0.0, "french": 0.0, "italian": 0.0,
                 "japanese": 0.0}  # fmt: skip
@@ -71,7 +73,7 @@ def detect(text: str, tradition: str) -> Manner:
         for name, weight in words.get(word, ()):
             language[name] += weight
     chosen = max(language, key=lambda k: language[k])
-    speech = chosen == "english" and _is_speech(sample, found)
+    speech = chosen == "english" and _is_speech(sample)
     if tradition != "unknown":
         continental = chosen in {"german", "russian", "french", "italian"}
         langs = (chosen,) if chosen == "english" else (chosen, "english")
@@ -95,12 +97,23 @@ def detect(text: str, tradition: str) -> Manner:
     return Manner(name, langs, continental, speech, odds)
 
 
-def _is_speech(text: str, words: list[str]) -> bool:
+@lru_cache(maxsize=4)
+def _plain_english(tradition: str, speech: bool) -> Manner:
+    return Manner(tradition, ("english",), False, speech, ((tradition, 1.0),))
+
+
+_CAPITAL = re.compile(r"[A-Z]")
+_DIGIT = re.compile(r"\d")
+
+
+def _is_speech(text: str) -> bool:
     """Whether a text looks like someone talking: hardly a capital, a stop or a figure."""
-    count = len(words)
+    count = text.count(" ") + 1
     if count < 4:
         return False
-    capitals = sum(1 for c in text if c.isupper())
-    digits = sum(1 for c in text if c.isdigit())
-    stops = text.count(".") + text.count(",") + text.count(";") + text.count(":")
-    return capitals <= 0.02 * len(text) and stops * 12 <= count and digits * 4 <= len(text) * 0.4
+    stops = text.count(".") + text.count(",")
+    if stops * 12 > count or (stops + text.count(";") + text.count(":")) * 12 > count:
+        return False
+    if len(_CAPITAL.findall(text)) > 0.02 * len(text) and any(c.islower() for c in text):
+        return False
+    return len(_DIGIT.findall(text)) * 4 <= len(text) * 0.4

@@ -60,10 +60,10 @@ def read_unit(
     `apart` reads a unit that stands by itself, as in a heading; otherwise it must not be
     farther from the token before it than a number's unit can be.
     """
-    if i >= len(tokens):
+    if i >= tokens.n:
         return None
     norm, gap = tokens.norm, tokens.gap
-    if norm[i] == "-" and gap[i] == 0 and i + 1 < len(tokens) and gap[i + 1] == 0:
+    if norm[i] == "-" and gap[i] == 0 and i + 1 < tokens.n and gap[i + 1] == 0:
         if tokens.kind[i + 1] != WORD or len(norm[i + 1]) < 2:
             return None
         i += 1  # "24-volt", "5-minute"
@@ -97,7 +97,7 @@ _SMALL_ONLY = frozenset({"g", "m", "h", "s", "t"})
 
 def _among_capitals(tokens: Tokens, i: int) -> bool:
     return any(
-        0 <= k < len(tokens) and len(tokens.norm[k]) > 1 and tokens.raw(k).isupper()
+        0 <= k < tokens.n and len(tokens.norm[k]) > 1 and tokens.raw(k).isupper()
         for k in (i - 2, i + 1, i + 2)
     )
 
@@ -117,7 +117,7 @@ def _stands_as_unit(tokens: Tokens, i: int) -> bool:
     word = tokens.norm[i]
     if word in _SMALL_LETTERS and tokens.raw(i) != word and not tokens.text.isupper():
         return False  # "Td 9 G"
-    n = len(tokens)
+    n = tokens.n
     if word in _SMALL_ONLY and tokens.raw(i) != word and not _among_capitals(tokens, i):
         return False  # "9 G" is a mark, "9 g" a mass
     if word == "st":
@@ -142,7 +142,7 @@ def _stands_as_unit(tokens: Tokens, i: int) -> bool:
 def _compose(
     tokens: Tokens, end: int, senses: tuple[Sense, ...], tradition: str
 ) -> UnitMatch | None:
-    norm, n = tokens.norm, len(tokens)
+    norm, n = tokens.norm, tokens.n
     denominators: list[str] = []
     j = end
     while j < n and norm[j] in PER and tokens.gap[j] < 3:
@@ -183,7 +183,7 @@ def _compose(
 
 def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None:
     """The unit that stands before the number at token `i` ("lt. 315", "atm. 3,5")."""
-    norm, n = tokens.norm, len(tokens)
+    norm, n = tokens.norm, tokens.n
     j = i - 1
     if j >= 0 and norm[j] in ".=":
         j -= 1
@@ -237,7 +237,7 @@ _HOURS = frozenset({"ore", "h", "min", "minuti", "secondi", "sec", "ora"})
 
 def read_ditto(tokens: Tokens, i: int) -> int:
     """End of a ditto mark at token `i`, or 0."""
-    n = len(tokens)
+    n = tokens.n
     if i >= n or tokens.gap[i] >= 3:
         return 0
     norm = tokens.norm[i]
@@ -263,4 +263,4 @@ def read_ditto(tokens: Tokens, i: int) -> int:
 
 def is_number(tokens: Tokens, i: int) -> bool:
     """Whether token `i` is printed in figures."""
-    return i < len(tokens) and tokens.kind[i] == NUMBER
+    return i < tokens.n and tokens.kind[i] == NUMBER

@@ -91,11 +91,11 @@ class ValueReader:
     def number_at(self, i: int) -> Number | None:
         """The single number that begins at token `i`."""
         t = self.t
-        if i >= len(t):
+        if i >= t.n:
             return None
         kind = t.kind[i]
         if kind == NUMBER:
-            if not self.continental and i + 1 < len(t) and t.raw(i + 1) == "l":
+            if not self.continental and i + 1 < t.n and t.raw(i + 1) == "l":
                 last = self._final_one(i)
                 if last is not None:
                     return last
@@ -132,7 +132,7 @@ class ValueReader:
                 return Number(
                     spoken.end, Numeral(spoken.value, spoken.resolution), True, spoken.heard, True
                 )
-        if kind == SIGN and t.norm[i] == "{" and i + 4 < len(t) and t.norm[i + 2] == "/":
+        if kind == SIGN and t.norm[i] == "{" and i + 4 < t.n and t.norm[i + 2] == "/":
             whole = self._vulgar(i + 1)
             if whole is not None and t.norm[whole.end] == "}":
                 return Number(whole.end + 1, whole.numeral)
@@ -144,7 +144,7 @@ class ValueReader:
         if joined is None:
             return None
         t = self.t
-        if t.norm[joined.end - 1] == "0" and joined.end < len(t) and not t.gap[joined.end]:
+        if t.norm[joined.end - 1] == "0" and joined.end < t.n and not t.gap[joined.end]:
             return None  # "85 0C"
         if joined.needs_unit:
             if self._vulgar(joined.end - 1) is not None or (i and t.kind[i - 1] == NUMBER):
@@ -169,7 +169,7 @@ class ValueReader:
         """``8l kts``: an l printed close after figures, before a unit, is a 1, and no litre."""
         t = self.t
         follows = read_unit(t, i + 2, self.tradition) is not None or (
-            i + 2 >= len(t) or t.norm[i + 2] in ";,("
+            i + 2 >= t.n or t.norm[i + 2] in ";,("
         )
         if t.gap[i + 1] or not follows or not t.norm[i].isdigit():
             return None
@@ -180,7 +180,7 @@ class ValueReader:
         """``lOO``: a number of which no figure was read as one."""
         t = self.t
         raw = t.raw(i)
-        if raw in {"l", "ll", "lI"} and i + 1 < len(t) and t.norm[i + 1] == ",":
+        if raw in {"l", "ll", "lI"} and i + 1 < t.n and t.norm[i + 1] == ",":
             return self._pulled_apart(i)
         if len(raw) < 2 or not set(raw) <= _LETTER_FIGURES:
             return None
@@ -207,7 +207,7 @@ class ValueReader:
     def _vulgar(self, i: int) -> Number | None:
         """``7/16`` at token `i`, printed close."""
         t = self.t
-        if i + 2 >= len(t) or t.norm[i + 1] != "/" or t.gap[i + 1] or t.gap[i + 2]:
+        if i + 2 >= t.n or t.norm[i + 1] != "/" or t.gap[i + 1] or t.gap[i + 2]:
             return None
         above, below = self._figure(i), self._figure(i + 2)
         if not above or not below or len(below) > 3:
@@ -223,12 +223,12 @@ class ValueReader:
     def _with_fraction(self, end: int, whole: Numeral) -> Number | None:
         """A whole number and the fraction after it, "37½", "8 1/4", "53-1/2"."""
         t = self.t
-        if end >= len(t) or whole.resolution != 1:
+        if end >= t.n or whole.resolution != 1:
             return None
         if t.kind[end] == FRACTION and t.gap[end] <= 1:
             return Number(end + 1, _mixed(whole, VULGAR[t.norm[end]]))
         at = end + 1 if t.norm[end] == "-" and t.gap[end] == 0 else end
-        if at >= len(t) or (t.gap[at] > 1 and at == end) or whole.value >= 1000:
+        if at >= t.n or (t.gap[at] > 1 and at == end) or whole.value >= 1000:
             return None
         closed = t.norm[at] == "{"
         part = self._vulgar(at + closed)
@@ -241,7 +241,7 @@ class ValueReader:
 
     def _printed(self, i: int) -> Number | None:
         t = self.t
-        n = len(t)
+        n = t.n
         fraction = self._vulgar(i)
         if fraction is not None:
             return fraction
@@ -271,7 +271,7 @@ class ValueReader:
     def _spread(self, i: int) -> Number | None:
         """A number printed with blanks among its figures ("2 6 5 0 U/min", "1.9 00 giri")."""
         t = self.t
-        n = len(t)
+        n = t.n
         norm = t.norm
         end = i
         while end < n and t.kind[end] == NUMBER and (end == i or t.gap[end] == 1) and end < i + 6:
@@ -354,7 +354,7 @@ class ValueReader:
     def signed_at(self, i: int) -> tuple[str, Number] | None:
         """A number with its own sign, as the second member of a range or tolerance."""
         t = self.t
-        n = len(t)
+        n = t.n
         if i >= n:
             return None
         if t.norm[i] in {"+", "-"} and t.kind[i] == SIGN:

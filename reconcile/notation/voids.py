@@ -29,7 +29,7 @@ def find_voids(reader: ValueReader) -> dict[int, Draft]:
     norm = t.norm
     found: dict[int, Draft] = {}
     done = 0
-    for i in range(len(t)):
+    for i in range(t.n):
         if i < done:
             continue
         draft = None
@@ -54,7 +54,7 @@ _JUNK = frozenset("#@$¤§!&^~")
 
 def _spoils(t: Tokens, i: int) -> bool:
     """Whether a stray sign stands where a figure of a number should."""
-    if not i or t.gap[i] or t.kind[i - 1] not in _DIGITS or i + 1 >= len(t):
+    if not i or t.gap[i] or t.kind[i - 1] not in _DIGITS or i + 1 >= t.n:
         return False
     if t.gap[i + 1] == 0:
         return t.kind[i + 1] in _DIGITS and t.norm[i] not in "~&"
@@ -76,7 +76,7 @@ def _in_run(t: Tokens, i: int) -> bool:
 def _blotted(reader: ValueReader, i: int) -> Draft | None:
     """``2?00 U/min``, ``4,? atü``, ``□ 瓩``, ``_____ lb``."""
     t = reader.t
-    n = len(t)
+    n = t.n
     begin, end = i, i + 1
     while begin > 0 and t.gap[begin] == 0 and (
         _in_run(t, begin - 1) or (t.norm[begin - 1] == "[" and begin == i and begin > 1)
@@ -143,7 +143,7 @@ def _dotted(reader: ValueReader, i: int) -> Draft | None:
 def _bracketed(reader: ValueReader, i: int) -> Draft | None:
     """``[...] kg``, ``[ ] atü``."""
     t = reader.t
-    n = len(t)
+    n = t.n
     j = i + 1
     while j < n and j - i < 4 and (t.norm[j] in {"...", ".", "-"} or t.norm[j][0] in BLOTS):
         j += 1
@@ -160,7 +160,7 @@ def _bracketed(reader: ValueReader, i: int) -> Draft | None:
 def _worded(reader: ValueReader, i: int, after: int) -> Draft | None:
     """``[illegible] lb``, ``(unleserlich) atü``."""
     t = reader.t
-    n = len(t)
+    n = t.n
     begin = i
     opened = bool(i) and t.norm[i - 1] in _OPEN
     if not opened and i > 1 and t.norm[i - 2] in _OPEN:
@@ -182,7 +182,7 @@ def _worded(reader: ValueReader, i: int, after: int) -> Draft | None:
 
 def _unit_after(reader: ValueReader, i: int) -> tuple[UnitMatch | None, int]:
     t = reader.t
-    if i >= len(t) or t.gap[i] > 2:
+    if i >= t.n or t.gap[i] > 2:
         return None, i
     unit = read_unit(t, i, reader.tradition, apart=t.gap[i] == 2)
     misprint = read_misprinted_unit(t, i, reader.tradition, unit, speech=False)
