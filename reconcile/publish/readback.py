@@ -103,7 +103,7 @@ class Readback:
     @property
     def rests_on(self) -> str:
         """The file, its digest and the release that read it, in one line."""
-        from reconcile import __version__
+        from reconcile.version import __version__
 
         name = printable(self.source.name)
         return f"{name}, SHA-256 {self.source.sha256}, read by reconcile {__version__}"
