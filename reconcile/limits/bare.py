@@ -371,6 +371,8 @@ def _in_cell(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
     for _, subject in choices:
         allowed = kinds.get(subject)
         if allowed:
+            if hinted in allowed:
+                allowed = {hinted: allowed[hinted]}
             made = _by_usage(ctx, draft, subject, allowed, scale)
             if made is not None:
                 return made

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from reconcile.limits.context import Context
-from reconcile.limits.headings import figures_in, stated_units, unit_of
+from reconcile.limits.headings import figures_in, label_heads, stated_units, unit_of
 from reconcile.limits.hung import hung_units
 from reconcile.limits.subjects import Choice, choose_sense
+from reconcile.limits.terms import labelled_parameter
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
@@ -26,23 +28,51 @@ def headed(ctx: Context, k: int, choices: list[Choice]) -> tuple[Sense, str, str
         return None
     senses = hung_units(ctx, k, unit_of(ctx, k, stated))
     sense, subject, parameter, _ = choose_sense(ctx, k, senses, choices)
+    if not subject and (place := ctx.cell_of[k]) is not None:
+        parameter = _by_labels(ctx, place[0], sense.kind) or parameter
     return sense, subject, parameter
+
+
+def _by_labels(ctx: Context, grid: Grid, kind: str) -> str:
+    """What a column measures whose heading names no more than its kind, by what the rows are.
+
+    In a table by height, "Pressure" and "Temp." are those of the air.
+    """
+    for span in label_heads(ctx, grid):
+        for spot in ctx.spots_in("subject", span):
+            parameter = labelled_parameter(spot.value, kind)
+            if parameter:
+                return parameter
+    return ""
 
 
 def noted(ctx: Context, k: int, meanings: Sequence[Meaning | None]) -> Meaning | None:
     """The figure whose note opens with the bare number `k`: "* 240 before Mod. 12"."""
     draft = ctx.drafts[k]
-    for grid in ctx.grids:
-        for mark, span in grid.notes.items():
-            if ctx.token_range(span)[0] != draft.i:
-                continue
-            for m, other in enumerate(meanings):
-                place = ctx.cell_of[m]
-                if other is None or place is None or place[0] is not grid:
-                    continue
-                if mark in place[1].note.split(" ") and _of_like_size(draft, other.draft):
-                    return other
+    found = _notes(ctx).get(draft.i)
+    if found is None:
+        return None
+    grid, mark = found
+    first, last = (bisect_left(ctx.draft_starts, x) for x in ctx.token_range(grid.span))
+    for m in range(first, last):
+        place, other = ctx.cell_of[m], meanings[m]
+        if other is not None and place is not None and mark in place[1].note.split(" "):
+            if _of_like_size(draft, other.draft):
+                return other
     return None
+
+
+def _notes(ctx: Context) -> dict[int, tuple[Grid, str]]:
+    """Tables and their note marks, by the token that the note begins with."""
+    found: dict[int, tuple[Grid, str]] | None = ctx.memo.get(("notes", 0))
+    if found is None:
+        found = {
+            ctx.token_range(span)[0]: (grid, mark)
+            for grid in ctx.grids
+            for mark, span in grid.notes.items()
+        }
+        ctx.memo["notes", 0] = found
+    return found
 
 
 def _of_like_size(a: Draft, b: Draft) -> bool:

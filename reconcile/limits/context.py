@@ -7,7 +7,7 @@ line end keeps things apart, so each token carries the sum of all such barriers 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell, find_grids
@@ -95,6 +95,8 @@ class Context:
         if self.grids:
             self._place_cells()
         self.decks: dict[tuple[tuple[int, int], ...], Deck] = {}
+        self.memo: dict[tuple[str, int], Any] = {}
+        """What was found out about a grid, by what and the grid's id."""
         self.heads: dict[int, dict[tuple[int, int], tuple[tuple[int, int], ...]]] = {}
         self._spans: dict[tuple[int, int], tuple[int, int]] = {}
         self._units: list[Units] | None = None
@@ -192,8 +194,9 @@ class Context:
     def column_path(self, grid: Grid, cell: GridCell) -> tuple[tuple[int, int], ...]:
         """Headings over a cell; under "oil °C | inlet  outlet" the outlet is oil's as well."""
         own = cell.column
-        if not own or any(self.spots_in("subject", s) or self.units_in(s) for s in own):
+        if not own or any(self.units_in(s) for s in own):
             return own
+        named = any(self.spots_in("subject", s) for s in own)
         text = self.t.text
         line = text.rfind("\n", 0, own[-1][0])
         best: GridCell | None = None
@@ -202,7 +205,9 @@ class Context:
                 break
             if len(other.column) > 1 and text.rfind("\n", 0, other.column[-1][0]) == line:
                 best = other
-        return own if best is None else (best.column[0], *own)
+        if best is None or (named and self.spots_in("subject", best.column[0])):
+            return own
+        return (best.column[0], *own)
 
     # -- phrases inside a span of the text ---------------------------------------------
 

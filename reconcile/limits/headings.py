@@ -41,7 +41,9 @@ def stated_units(ctx: Context, k: int) -> Stated | None:
     units = _innermost(_decks(ctx, ctx.column_path(grid, cell)))
     if units:
         return Stated(units, "column")
-    labelled = _label_heads(grid)
+    if not cell.at[1]:
+        return None  # a row's number goes by the heading of the rows alone
+    labelled = label_heads(ctx, grid)
     units = _innermost(_decks(ctx, tuple(span for span in cell.row if span not in labelled)))
     if units:
         return Stated(units, "row")
@@ -194,9 +196,14 @@ def _read_joined(ctx: Context, text: str) -> tuple[Senses, ...]:
     return tuple(found)
 
 
-def _label_heads(grid: Grid) -> frozenset[Span]:
+def label_heads(ctx: Context, grid: Grid) -> frozenset[Span]:
     """Headings over the row labels, where those are numbers: their unit is the labels' own."""
-    return frozenset(span for cell in grid.cells if cell.at[1] == 0 for span in cell.column)
+    key = ("label heads", id(grid))
+    found: frozenset[Span] | None = ctx.memo.get(key)
+    if found is None:
+        found = frozenset(span for cell in grid.cells if cell.at[1] == 0 for span in cell.column)
+        ctx.memo[key] = found
+    return found
 
 
 def over_heading(ctx: Context, draft: Draft) -> tuple[Span, ...]:

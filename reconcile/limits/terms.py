@@ -115,3 +115,12 @@ def usual_condition(parameter: str, kind: str) -> str:
         if row["parameter"] == parameter:
             return row["condition"]
     return ""
+
+
+@cache
+def labelled_parameter(labels: str, kind: str) -> str:
+    """Parameter of an unnamed column of that kind in a table whose rows go by `labels`."""
+    for row in load_rows("notation/by-labels"):
+        if row["labels"] == labels and row["kind"] == kind:
+            return row["parameter"]
+    return ""

@@ -266,7 +266,9 @@ def _headings(
     bare: list[list[Seg]] = []
     for deck, segs in zip(decks, picked):
         lead = segs[0]
-        if lead.lo < zone and (lead.hi <= first or len(segs) == len(columns) + 1):
+        if lead.lo < zone and (
+            lead.hi <= first or len(segs) == len(columns) + 1 or _over_labels(lead, segs, first)
+        ):
             deck[0] = lead
             segs = segs[1:]
         bare.append(segs)
@@ -279,6 +281,11 @@ def _headings(
         decks[n].update((j + 1, seg) for j, seg in heads.items())
         widen(columns, heads)
     return decks, lines[: i + 1]
+
+
+def _over_labels(lead: Seg, segs: list[Seg], first: int) -> bool:
+    """Whether a heading wider than the row labels still stands over them, not beside them."""
+    return len(segs) > 1 and lead.lo <= 1 and lead.hi <= first + 4 and lead.hi < segs[1].lo - 2
 
 
 def caption_of(lines: Sequence[Line]) -> Span | None:
