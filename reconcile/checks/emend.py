@@ -188,7 +188,7 @@ def weigh_again(findings: Sequence[Finding], sides: dict[str, Side]) -> list[Fin
             partners.setdefault(b, []).append((finding.check, a))
     out = []
     for finding in findings:
-        if finding.check in ("twins", "witnesses") and finding.emendations:
+        if finding.emendations:
             finding = _reweighed(finding, partners, sides)
         out.append(finding)
     return out
@@ -197,12 +197,12 @@ def weigh_again(findings: Sequence[Finding], sides: dict[str, Side]) -> list[Fin
 def _reweighed(
     finding: Finding, partners: dict[str, list[tuple[str, str]]], sides: dict[str, Side]
 ) -> Finding:
-    a, b = finding.figure_ids
+    inside = set(finding.figure_ids)
     outside = [
         (slug, own, other)
-        for own in (a, b)
+        for own in finding.figure_ids
         for slug, other in partners.get(own, ())
-        if other not in (a, b) and own in sides and other in sides
+        if other not in inside and own in sides and other in sides
     ]
     if not outside:
         return finding

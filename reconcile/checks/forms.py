@@ -18,7 +18,6 @@ from reconcile.reference import load_rows
 FORMLESS = ("unknown", "none", "differential")
 _BARE = {"[psi]": "[lb_av]", "kgf/cm2": "kg"}
 """Pressures that are written with the bare name of a mass."""
-_INTAKE_UNITS = frozenset({"[in_i'Hg]", "mm[Hg]", "cm[Hg]", "att"})
 _LEAST_INTAKE = 20000
 _MOST_INTAKE = 350000
 """Pa: below and above these an intake pressure is hardly one. Common practice, no source."""
@@ -64,12 +63,8 @@ def common_forms(a: Figure, b: Figure, parameter: str | None) -> tuple[str, str]
         if forms[at] not in FORMLESS:
             if theirs == "below_ambient" and forms[at] == "absolute" and _is_small(one):
                 forms[at] = theirs  # a bare in.Hg beside a suction
-            continue
-        if forms[at] == "unknown" and theirs not in FORMLESS:
-            natural = natural_forms().get(parameter or "", "")
-            forms[at] = natural if natural not in ("", "absolute") else _form_beside(one, other)
         elif theirs not in FORMLESS:
-            forms[at] = theirs
+            forms[at] = _form_beside(one, other, parameter) if forms[at] == "unknown" else theirs
     return forms[0], forms[1]
 
 
@@ -83,19 +78,28 @@ def _is_small(figure: Figure) -> bool:
     return side is not None and max(side.si) < _LEAST_INTAKE
 
 
-def _form_beside(one: Figure, other: Figure) -> str:
-    """Form of a bare pressure beside an absolute one: boost, unless only absolute fits.
+def _form_beside(one: Figure, other: Figure, parameter: str | None) -> str:
+    """Form of a bare pressure beside one whose form is known.
 
-    Beside one that no intake could have, it is taken for gauge, as bare pressures are.
+    Beside an intake pressure pounds are boost and inches absolute, unless only the other
+    way fits. Beside an absolute one that no intake could have, it is taken for gauge, as
+    bare pressures are.
     """
     theirs = str(other.reference_form)
-    plain, known = side_of(one, form="absolute"), side_of(other)
+    natural = natural_forms().get(parameter or "", "")
+    if natural not in ("", "absolute", "fixed_datum"):
+        return natural
+    if theirs not in ("absolute", "fixed_datum"):
+        return theirs
+    known = side_of(other)
     if theirs == "absolute" and known is not None and min(known.si) > _MOST_INTAKE:
         return "gauge"
-    if theirs != "absolute" or one.unit != "[psi]" or other.unit not in _INTAKE_UNITS:
-        return theirs
-    fits = plain is not None and known is not None and judge(plain, known) != "contradicts"
-    return "absolute" if fits else "fixed_datum"
+    guesses = ("fixed_datum", "absolute") if one.unit == "[psi]" else ("absolute", "fixed_datum")
+    for guess in guesses:
+        side = side_of(one, form=guess)
+        if side is not None and known is not None and judge(side, known) != "contradicts":
+            return guess
+    return guesses[0]
 
 
 def not_comparable(a: Figure, b: Figure) -> str:

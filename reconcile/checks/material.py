@@ -21,6 +21,8 @@ APART = 14
 """Characters that may stand between a figure and its twin: a bracket, "or", "i.e."."""
 BRACKET = 4
 """Characters between a figure and a twin that does not agree with it: " (", " or "."""
+_SELDOM_TWICE = frozenset({"time", "ratio", "angle", "voltage", "current"})
+"""Kinds that papers do not print in two units; two of them are two figures."""
 _WINDOW = 4
 """Cells to the right in which a twin is looked for."""
 
@@ -230,6 +232,8 @@ def _clash(one: Entry, other: Entry) -> bool:
     """Whether two neighbours are twins of which one is wrong."""
     a, b = one.side, other.side
     if a is None or b is None or (a.ends == b.ends and a.scale == b.scale):
+        return False
+    if one.figure.kind in _SELDOM_TWICE or "ambiguous" in (one.figure.status, other.figure.status):
         return False
     beside = 0 <= other.start - one.end <= BRACKET
     if not _in_other_unit(one, other):

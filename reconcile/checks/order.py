@@ -17,6 +17,7 @@ from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
 from reconcile.checks.show import show_value
+from reconcile.checks.sides import Side
 from reconcile.records import Emendation, Finding, Verdict
 from reconcile.reference import load_rows
 
@@ -52,17 +53,25 @@ def check_order(material: Material) -> Iterator[Finding]:
                 yield from _times(parameter, group)
 
 
+def _size(side: Side, end: Fraction) -> Fraction:
+    """What the bounds of such a figure are on: suction is counted downwards, and is the
+    greater the lower the pressure."""
+    return abs(side.scale.factor) * end if side.form == "below_ambient" else side.scale.si(end)
+
+
 def _low(entry: Entry) -> tuple[Fraction, Fraction]:
     """Lowest value of an entry and its half-step, in SI."""
-    assert entry.side is not None
-    end = min(entry.side.ends, key=entry.side.scale.si)
-    return entry.side.scale.si(end), handy_half(end, entry.side)
+    side = entry.side
+    assert side is not None
+    end = min(side.ends, key=lambda end: _size(side, end))
+    return _size(side, end), handy_half(end, side)
 
 
 def _high(entry: Entry) -> tuple[Fraction, Fraction]:
-    assert entry.side is not None
-    end = max(entry.side.ends, key=entry.side.scale.si)
-    return entry.side.scale.si(end), handy_half(end, entry.side)
+    side = entry.side
+    assert side is not None
+    end = max(side.ends, key=lambda end: _size(side, end))
+    return _size(side, end), handy_half(end, side)
 
 
 def _below(small: tuple[Fraction, Fraction], great: tuple[Fraction, Fraction]) -> bool:
@@ -96,7 +105,7 @@ def _bound_pair(
     yield _finding(
         least,
         greatest,
-        "contradicts" if condition else "in doubt",
+        "contradicts" if condition and not apart else "in doubt",
         f"{parameter}, {condition or 'no condition stated'}: {least.figure.as_written} "
         f"({least.limit.bound}) lies above {greatest.figure.as_written} "
         f"({greatest.limit.bound}).",
@@ -168,9 +177,9 @@ def _emendations(one: Entry, other: Entry) -> tuple[Emendation, ...]:
     a, b = one.side, other.side
     assert a is not None
     assert b is not None
-    top, floor = max(b.si), min(a.si)
-    lower = Constraint("order", lambda side: min(side.si) <= top)
-    higher = Constraint("order", lambda side: max(side.si) >= floor)
+    top, floor = _high(other)[0], _low(one)[0]
+    lower = Constraint("order", lambda s: min(_size(s, end) for end in s.ends) <= top)
+    higher = Constraint("order", lambda s: max(_size(s, end) for end in s.ends) >= floor)
     return emend(
         [
             Suspect(one.figure, a, [lower], one.limit.parameter),
@@ -193,7 +202,7 @@ def _finding(one: Entry, other: Entry, verdict: Verdict, evidence: str) -> Findi
         steps=(
             *(
                 f"{e.figure.as_written} ({e.limit.condition}, {e.limit.bound}): "
-                f"{show_value(_low(e)[0], e.side)} to {show_value(_high(e)[0], e.side)}"
+                f"{' to '.join(show_value(si, e.side) for si in e.side.si)}"
                 for e in (one, other)
                 if e.side is not None
             ),

@@ -57,7 +57,11 @@ def _runs(entries: Sequence[Entry]) -> Iterator[list[Entry]]:
         if fits and run and side is not None:
             last = run[-1]
             assert last.side is not None
-            same = last.side.kind == side.kind and last.side.form == side.form
+            same = (last.side.kind, last.side.form, last.limit.condition) == (
+                side.kind,
+                side.form,
+                entry.limit.condition,  # a table of ratings is no series
+            )
             if last.figure.place.line == entry.figure.place.line or not same:
                 fits = False
         if not fits:

@@ -88,8 +88,9 @@ def _qualified(
             "a range do not say the same, and need not.",
         )
     both = sum(e.odds for e in finding.emendations if e.proposed is None)
-    if both < _BOTH:
+    if both < _BOTH and (one.side.unit == other.side.unit or _sure(material, one, other)):
         return finding
+    # Limits in two units that are perhaps not the same are no evidence of a fault at all.
     unclear = "ambiguous" in (one.figure.status, other.figure.status)
     if unclear or not _sure(material, one, other):
         return replace(
