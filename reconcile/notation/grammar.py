@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
 from reconcile.notation.drafts import Draft
@@ -64,7 +65,8 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
             i = draft.j
             continue
         if kind == WORD:
-            if norms[i] not in first_words and t.text[t.start[i]] not in "lIOSZB":
+            norm = norms[i]
+            if norm not in first_words and not _like_figures(norm):
                 i += 1
                 continue
         elif kind == SIGN:
@@ -86,6 +88,15 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
         i = max(draft.j, i + 1)
     unbind_minimum(reader, drafts)
     return drafts
+
+
+@lru_cache(maxsize=65536)
+def _like_figures(norm: str) -> bool:
+    """Whether a word has only letters that figures are misread as ("lOO")."""
+    return len(norm) < 7 and set(norm) <= _LETTER_FIGURES
+
+
+_LETTER_FIGURES = frozenset("liosbzq")
 
 
 def read_repeat(reader: ValueReader, i: int) -> Draft | None:
@@ -206,7 +217,9 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
         draft.notes.append("a misheard number word")
     value = -numeral.value if sign == "-" else numeral.value
     after = unit.end if unit else end
-    if (
+    if after < n and (
+        t.kind[after] != WORD or after in reader.mentions
+    ) and (
         _tolerance(reader, draft, value, number, unit, after)
         or _ratio(reader, draft, number)
         or _range(reader, draft, value, number, unit, after)

@@ -172,12 +172,12 @@ def _term(number: int) -> Term:
     return Term(role, value, group, tuple(o for o in only.split("|") if o))
 
 
-def _terms(node: Trie) -> list[Term]:
+def _terms(node: Trie) -> tuple[Term, ...]:
     """What a leaf means; its numbers are looked up when it is first met."""
-    leaf: list[Any] = node[_END]
-    if leaf and type(leaf[0]) is int:
-        leaf[:] = [_term(number) for number in leaf]
-    return leaf
+    leaf: Any = node[_END]
+    if type(leaf) is list:
+        leaf = node[_END] = tuple(_term(x) if type(x) is int else x for x in leaf)
+    return leaf  # type: ignore[no-any-return]
 
 
 class Lexicon:
@@ -191,6 +191,7 @@ class Lexicon:
         self.units = unit_trie()
         self.denominators = denominator_trie()
         self._labels: dict[str, tuple[str, ...]] = {}
+        self._roots: dict[str, tuple[Trie, ...]] = {}
         self._stems: set[str] = set()
         for language in languages:
             self._stems.update(_language(language)["stems"])
@@ -246,49 +247,66 @@ class Lexicon:
             self._labels[norm] = labels
         return labels
 
+    def _roots_of(self, norm: str) -> tuple[Trie, ...]:
+        """Where phrases that begin with a word go on."""
+        terms = self.terms
+        roots = tuple(terms[label] for label in self._labels_of(norm) if label in terms)
+        if len(self._roots) > 200_000:
+            self._roots.clear()
+        self._roots[norm] = roots
+        return roots
+
     def find_terms(self, tokens: Tokens) -> list[Mention]:
         """Every phrase of the vocabulary in `tokens`, longest first, in order."""
-        norms, gaps, kinds = tokens.norm, tokens.gap, tokens.kind
-        labels_of, root = self._labels_of, self.terms
-        cache = self._labels
+        norms, gaps = tokens.norm, tokens.gap
+        labels_of, roots_of = self._labels_of, self._roots_of
+        cache, known = self._labels, self._roots
         found: list[Mention] = []
-        i, n = 0, len(norms)
-        while i < n:
-            labels = cache.get(norms[i]) or labels_of(norms[i])
+        n = len(norms)
+        past = 0
+        for i, norm in enumerate(norms):
+            if i < past:
+                continue
+            roots = known.get(norm)
+            if roots is None:
+                roots = roots_of(norm)
+            if not roots:
+                continue
             best = 0
-            what: list[Term] = []
-            for label in labels:
-                node = root.get(label)
-                if node is None:
-                    continue
+            what: tuple[Term, ...] = ()
+            for node in roots:
                 j = i + 1
                 while True:
                     if _END in node and j > best:
                         best, what = j, _terms(node)
-                    if j < n and norms[j] == "." and gaps[j] == 0 and j + 1 < n and "." not in node:
+                    if j >= n:
+                        break
+                    word = norms[j]
+                    if word == "." and gaps[j] == 0 and j + 1 < n and "." not in node:
                         j += 1
-                    if j >= n or gaps[j] > 3:
+                        word = norms[j]
+                    if gaps[j] > 3:
                         break
-                    step = None
-                    for other in cache.get(norms[j]) or labels_of(norms[j]):
-                        step = node.get(other)
-                        if step is not None:
-                            break
+                    step = node.get(word)
                     if step is None:
-                        break
+                        labels = cache.get(word) or labels_of(word)
+                        for other in labels[1:]:
+                            step = node.get(other)
+                            if step is not None:
+                                break
+                        if step is None:
+                            break
                     node = step
                     j += 1
             if best:
-                found.append(Mention(i, best, tuple(what)))
+                found.append(Mention(i, best, what))
                 if best > i + 1:
                     self._inside(tokens, i, best, what, found)
-                i = best
-            else:
-                i += 1
+                past = best
         return found
 
     def _inside(
-        self, tokens: Tokens, i: int, end: int, outer: list[Term], found: list[Mention]
+        self, tokens: Tokens, i: int, end: int, outer: tuple[Term, ...], found: list[Mention]
     ) -> None:
         """Add what the words of a longer phrase say by themselves: "climbing speed" is a
         speed, and in the climb; "max. cruise" is a rating, and a maximum."""

@@ -95,6 +95,14 @@ class ValueReader:
             return None
         kind = t.kind[i]
         if kind == NUMBER:
+            after = i + 1
+            if after >= t.n or (
+                t.norm[after] not in _GOES_ON
+                and t.kind[after] in _ENDS
+                and not (self.speech and t.norm[after] in _SCALES)
+            ):
+                numeral = read_numeral(t.norm[i], self.continental)
+                return None if numeral is None else Number(after, numeral)
             if not self.continental and i + 1 < t.n and t.raw(i + 1) == "l":
                 last = self._final_one(i)
                 if last is not None:
@@ -370,6 +378,9 @@ class ValueReader:
         return None if number is None else ("", number)
 
 
+_ENDS = frozenset({WORD, SIGN})
+_GOES_ON = frozenset({",", ".", "/", "-", "{", "l", "i", "ll"})
+_SCALES = frozenset({"hundred", "thousand"})
 _BEFORE_MINUS = frozenset({
     "de", "à", "of", "at", "below", "under", "from", "to", "unter", "bei", "bis", "von", "до",
     "при", "ниже", "от", "di", "a", "sotto", "below",

@@ -26,14 +26,17 @@ _AFTER = frozenset(",;)/|")
 def find_voids(reader: ValueReader) -> dict[int, Draft]:
     """Illegible figures of the text, by the token they begin at."""
     t = reader.t
-    norm = t.norm
+    norm, kind = t.norm, t.kind
     found: dict[int, Draft] = {}
+    worded = {i for i, m in reader.mentions.items() if m.terms[0].role == "void"}
     done = 0
-    for i in range(t.n):
+    for i, mark in enumerate(norm):
+        if (mark in _HARMLESS or kind[i] != SIGN) and i not in worded:
+            continue
         if i < done:
             continue
         draft = None
-        if t.kind[i] == SIGN and (norm[i][0] in BLOTS or (norm[i] in _JUNK and _spoils(t, i))):
+        if kind[i] == SIGN and (norm[i][0] in BLOTS or (norm[i] in _JUNK and _spoils(t, i))):
             draft = _blotted(reader, i)
         elif norm[i] == "...":
             draft = _dotted(reader, i)
@@ -49,6 +52,7 @@ def find_voids(reader: ValueReader) -> dict[int, Draft]:
     return found
 
 
+_HARMLESS = frozenset({".", ",", ";", ":", "-", "+", "/", ")", "]", "°", "'", '"', "±", "=", "%"})
 _JUNK = frozenset("#@$¤§!&^~")
 
 
