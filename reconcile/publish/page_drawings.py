@@ -37,11 +37,10 @@ def draw_dials(table: LimitTable) -> tuple[Drawing, ...]:
     drawings = []
     for number, (parameter, best) in enumerate(_drawable(table), 1):
         prefix = f"dial-{number}"
-        draw = strip_svg if best.gauge.display == "digital" else dial_svg
-        size = (
-            {"width_mm": 110.0} if best.gauge.display == "digital" else {"diameter_mm": DIAMETER_MM}
-        )
-        svg = draw(best, prefix=prefix, with_legend=False, **size)  # type: ignore[operator]
+        if best.gauge.display == "digital":
+            svg = strip_svg(best, prefix=prefix, with_legend=False, width_mm=110.0)
+        else:
+            svg = dial_svg(best, prefix=prefix, with_legend=False, diameter_mm=DIAMETER_MM)
         drawings.append(
             Drawing(
                 id=prefix,
