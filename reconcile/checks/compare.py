@@ -187,8 +187,9 @@ def _as_printed(
         return None  # two repairs that bear each other out
     plain_a, plain_b = plain_a or a, plain_b or b
     plain = judge(plain_a, plain_b)
-    if plain == verdict or (plain != "contradicts" and verdict != "contradicts"):
+    if plain != "contradicts" and verdict != "contradicts":
         return None
+    # Where neither reading agrees, the search for what was meant starts from the letters.
     return plain_a, plain_b, plain
 
 

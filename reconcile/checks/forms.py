@@ -18,6 +18,7 @@ from reconcile.reference import load_rows
 FORMLESS = ("unknown", "none", "differential")
 _BARE = {"[psi]": "[lb_av]", "kgf/cm2": "kg"}
 """Pressures that are written with the bare name of a mass."""
+_COLUMNS = frozenset({"[in_i'Hg]", "mm[Hg]", "cm[Hg]"})
 _LEAST_INTAKE = 20000
 _MOST_INTAKE = 350000
 """Pa: below and above these an intake pressure is hardly one. Common practice, no source."""
@@ -42,14 +43,28 @@ def _same_dimension(a: Figure, b: Figure) -> bool:
 
 
 def of_one_kind(a: Figure, b: Figure) -> tuple[Figure, Figure]:
-    """Bare pounds or kilograms read as a pressure are a mass beside a mass."""
-    pair = [a, b]
-    for at, (one, other) in enumerate(((a, b), (b, a))):
-        mass = _BARE.get(one.unit)
-        if other.kind == "mass" and mass and not words("per-area").search(one.as_written):
-            bare = replace(one.quantity, unit=mass, unit_slug="", kind="mass", form="none")
-            pair[at] = replace(one, quantity=bare, parameter=other.parameter)
-    return pair[0], pair[1]
+    """Bare pounds or kilograms read as a pressure are a mass beside a mass.
+
+    Two bare ones are masses where only so they agree.
+    """
+    masses = _as_mass(a), _as_mass(b)
+    if masses[0] is not None and masses[1] is not None:
+        if a.unit != b.unit and _clash(a, b) and not _clash(*masses):
+            return masses
+    elif masses[0] is not None and b.kind == "mass":
+        return masses[0], b
+    elif masses[1] is not None and a.kind == "mass":
+        return a, masses[1]
+    return a, b
+
+
+def _as_mass(figure: Figure) -> Figure | None:
+    """A pressure written with the name of a mass alone, as that mass."""
+    mass = _BARE.get(figure.unit)
+    if mass is None or words("per-area").search(figure.as_written):
+        return None
+    bare = replace(figure.quantity, unit=mass, unit_slug="", kind="mass", form="none")
+    return replace(figure, quantity=bare, parameter=None)
 
 
 def common_forms(a: Figure, b: Figure, parameter: str | None) -> tuple[str, str]:
@@ -65,7 +80,19 @@ def common_forms(a: Figure, b: Figure, parameter: str | None) -> tuple[str, str]
                 forms[at] = theirs  # a bare in.Hg beside a suction
         elif theirs not in FORMLESS:
             forms[at] = _form_beside(one, other, parameter) if forms[at] == "unknown" else theirs
+    if forms == ["unknown", "unknown"] and {a.unit, b.unit} & _COLUMNS and _clash(a, b):
+        # Pounds beside inches of mercury, and not the same as they stand: boost beside
+        # manifold pressure.
+        if a.unit == "[psi]":
+            return "fixed_datum", "absolute"
+        if b.unit == "[psi]":
+            return "absolute", "fixed_datum"
     return forms[0], forms[1]
+
+
+def _clash(a: Figure, b: Figure) -> bool:
+    one, other = side_of(a), side_of(b)
+    return one is not None and other is not None and judge(one, other) == "contradicts"
 
 
 def supposed_gauge(figure: Figure, form: str) -> bool:
@@ -94,7 +121,11 @@ def _form_beside(one: Figure, other: Figure, parameter: str | None) -> str:
     known = side_of(other)
     if theirs == "absolute" and known is not None and min(known.si) > _MOST_INTAKE:
         return "gauge"
-    guesses = ("fixed_datum", "absolute") if one.unit == "[psi]" else ("absolute", "fixed_datum")
+    guesses: tuple[str, ...] = ("absolute",)
+    if one.unit == "[psi]":
+        guesses = ("fixed_datum", "absolute")
+    elif one.as_written.lstrip()[:1] in "+-−–":
+        guesses = ("absolute", "fixed_datum")  # millimetres counted from 760
     for guess in guesses:
         side = side_of(one, form=guess)
         if side is not None and known is not None and judge(side, known) != "contradicts":
