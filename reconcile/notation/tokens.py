@@ -38,9 +38,11 @@ _REST = (
     rf"|([{FRACTIONS}])"
     r"|(\.{2,}|…+|_{2,}|''|,,|\+/-|-:-+:?-|\S)"
 )
-_TOKEN = re.compile(rf"({_NUMBER})" + _REST)
+# Most tokens are words of two letters or more: they are tried first, in no group.
+_WORD = rf"[{LETTERS}]{{2,}}(?![{LETTERS}\d²³])|"
+_TOKEN = re.compile(rf"{_WORD}({_NUMBER})" + _REST)
 # On the Continent a blank divides thousands; elsewhere two numbers may stand side by side.
-_TOKEN_SPACED = re.compile(rf"({_SPACED}{_NUMBER})" + _REST)
+_TOKEN_SPACED = re.compile(rf"{_WORD}({_SPACED}{_NUMBER})" + _REST)
 
 _SIGNS = {
     "–": "-", "—": "-", "‐": "-", "‑": "-", "−": "-", "‒": "-", "―": "-", "－": "-", "ー": "-",
@@ -141,19 +143,21 @@ def read_tokens(
     kinds, norms = tokens.kind, tokens.norm
     starts, ends, gaps = tokens.start, tokens.end, tokens.gap
     signs, fold = _SIGNS, fold_word
+    add_kind, add_norm = kinds.append, norms.append
+    add_start, add_end, add_gap = starts.append, ends.append, gaps.append
     previous = 0
     for match in (_TOKEN_SPACED if spaced else _TOKEN).finditer(text):
         group = match.lastindex
         start, end = match.span()
-        if start == previous:
-            gap = 0 if start else 3
-        elif start == previous + 1:
+        if start == previous + 1:
             gap = 3 if text[previous] == "\n" else 1
+        elif start == previous:
+            gap = 0 if start else 3
         else:
             lines = text.count("\n", previous, start)
             gap = 2 if not lines else 3 if lines == 1 else 4
         previous = end
-        if group == 4:
+        if group is None or group == 4:
             norm = fold(text[start:end])
             if split is not None and len(norm) > 6 and len(parts := split(norm)) > 1:
                 for part in parts:
@@ -165,15 +169,18 @@ def read_tokens(
                     gaps.append(gap)
                     gap = 0
                 continue
-            kinds.append(WORD)
-            norms.append(norm)
-        elif group == 1:
-            kinds.append(NUMBER)
-            norms.append(_plain_number(text[start:end]))
+            add_kind(WORD)
+            add_norm(norm)
         elif group == 8:
             raw = text[start:end]
-            kinds.append(SIGN)
-            norms.append(signs.get(raw, "..." if raw[0] in ".…" and len(raw) > 1 else raw))
+            add_kind(SIGN)
+            if end - start == 1:
+                add_norm(signs.get(raw, raw))
+            else:
+                add_norm(signs.get(raw, "..." if raw[0] in ".…" else raw))
+        elif group == 1:
+            add_kind(NUMBER)
+            add_norm(_plain_number(text[start:end]))
         elif group == 2:
             offset = start
             for kind, norm, length in _split_cluster(text[start:end], unit_words, known):
@@ -204,9 +211,9 @@ def read_tokens(
         else:
             kinds.append(FRACTION)
             norms.append(text[start:end])
-        starts.append(start)
-        ends.append(end)
-        gaps.append(gap)
+        add_start(start)
+        add_end(end)
+        add_gap(gap)
     tokens.n = len(kinds)
     return tokens
 
