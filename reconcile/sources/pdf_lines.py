@@ -39,11 +39,13 @@ def group_lines(words: Iterable[PdfWord]) -> list[TextLine]:
         best, most = None, 0.5
         while open_from < len(lines) and lines[open_from].bottom < word.top - 40:
             open_from += 1
-        for line in lines[max(open_from, len(lines) - 8) :]:
+        for line in reversed(lines[max(open_from, len(lines) - 8) :]):
             shared = min(line.bottom, word.bottom) - max(line.top, word.top)
-            share = shared / max(0.1, min(line.bottom - line.top, word.height))
+            share = shared / max(0.1, min(line.bottom - line.top, word.bottom - word.top))
             if share > most:
                 best, most = line, share
+                if share > 0.95:
+                    break
         if best is None:
             lines.append(TextLine([word], word.top, word.bottom))
         else:

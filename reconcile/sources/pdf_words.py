@@ -23,6 +23,8 @@ _LIGATURES = str.maketrans({
     "\u0002": "-", "\ufffe": "-", "\u00ad": "-", "\u00a0": " ", "\u2007": " ", "\0": " ",
 })  # fmt: skip
 _ODD = re.compile("[ﬀﬁﬂﬃﬄ\u0002\ufffe\u00ad\u00a0\u2007\0]")
+SAMPLE = 12
+"""So many words at least are asked for the direction they run in."""
 SMALL = 0.85
 """A character this much lower than its neighbour is set in smaller type."""
 
@@ -128,21 +130,25 @@ def page_words(
     if len(text) != count:
         text = _by_character(textpage, count)
     spans = [match.span() for match in _WORD.finditer(text)]
-    turns = Counter(_turn(textpage, i) for start, end in spans for i in {start, end - 1})
-    if not turns:
+    if not spans:
         return []
-    main = turns.most_common(1)[0][0]
-    by_turn = {main: spans}
-    if len(turns) > 1:
-        by_turn = {main: []}
-        for start, end in spans:
-            for turn, run in groupby(range(start, end), lambda i: _turn(textpage, i)):
-                held = list(run)
-                by_turn.setdefault(turn, []).append((held[0], held[-1] + 1))
+    # A few words tell the page's direction; a word that does not run along it shows that
+    # there are others, and only then every character is asked for its own.
+    sample = spans[:: max(1, len(spans) // SAMPLE)]
+    main = Counter(_turn(textpage, start) for start, _ in sample).most_common(1)[0][0]
+    frame = PageFrame(page, main)
+    words = _words(text, spans, _Chars(textpage, frame))
+    if words is not None:
+        return [(frame, words)] if words else []
+    by_turn: dict[int, list[tuple[int, int]]] = {}
+    for start, end in spans:
+        for turn, run in groupby(range(start, end), lambda i: _turn(textpage, i)):
+            held = list(run)
+            by_turn.setdefault(turn, []).append((held[0], held[-1] + 1))
     groups = []
-    for turn, parts in by_turn.items():
+    for turn in sorted(by_turn, key=lambda turn: -len(by_turn[turn])):
         frame = PageFrame(page, turn)
-        words = _words(text, parts, _Chars(textpage, frame))
+        words = _words(text, by_turn[turn], _Chars(textpage, frame), one_way=True)
         if words:
             groups.append((frame, words))
     return groups
@@ -164,13 +170,18 @@ def _angle_of() -> Callable[[Any, int], float]:
     return function
 
 
-def _words(text: str, spans: list[tuple[int, int]], chars: _Chars) -> list[PdfWord]:
+def _words(
+    text: str, spans: list[tuple[int, int]], chars: _Chars, *, one_way: bool = False
+) -> list[PdfWord] | None:
+    """Words at `spans`; None where some run in another direction, unless `one_way`."""
     words: list[PdfWord] = []
     for start, end in spans:
         first, last = chars.loose(start), chars.loose(end - 1)
         if first is None or last is None:
             continue
         word = text[start:end]
+        if not one_way and end - start > 1 and _strays(first, last):
+            return None
         if last[0] < first[0] - 1 or (
             any(map(str.isdigit, word)) and _is_uneven(start, end, first, chars)
         ):
@@ -185,6 +196,12 @@ def _words(text: str, spans: list[tuple[int, int]], chars: _Chars) -> list[PdfWo
             max(first[2], last[2]), max(first[3], last[3]),
         ))  # fmt: skip
     return words
+
+
+def _strays(first: Box, last: Box) -> bool:
+    """True if a word's last character is more above or below its first than beside it."""
+    rise = abs(first[1] + first[3] - last[1] - last[3])
+    return rise > abs(first[0] + first[2] - last[0] - last[2]) and rise > first[3] - first[1]
 
 
 def _is_uneven(start: int, end: int, first: Box, chars: _Chars) -> bool:
