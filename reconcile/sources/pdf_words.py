@@ -25,6 +25,8 @@ _LIGATURES = str.maketrans({
 _ODD = re.compile("[ﬀﬁﬂﬃﬄ\u0002\ufffe\u00ad\u00a0\u2007\0]")
 SAMPLE = 12
 """So many words at least are asked for the direction they run in."""
+MIN_HEIGHT = 1.0
+"""Type lower than this [pt] has no true height."""
 SMALL = 0.85
 """A character this much lower than its neighbour is set in smaller type."""
 
@@ -106,7 +108,14 @@ class _Chars:
         rect = self._rect
         if not self._get(self._raw, index, rect):
             return None
-        return self._frame.box(rect.left, rect.bottom, rect.right, rect.top)
+        return solid(self._frame.box(rect.left, rect.bottom, rect.right, rect.top))
+
+
+def solid(box: Box) -> Box:
+    """A box of some height: fonts drawn by procedures may state none."""
+    if box[3] - box[1] >= MIN_HEIGHT:
+        return box
+    return box[0], box[3] - 8.0, box[2], box[3] + 1.0
 
 
 def page_words(

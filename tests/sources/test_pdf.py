@@ -18,7 +18,7 @@ from reconcile.records import Page
 from reconcile.sources import read_source
 from reconcile.sources.pdf import is_garbled
 from reconcile.sources.pdf_layout import lay_out_page
-from reconcile.sources.pdf_words import PdfWord
+from reconcile.sources.pdf_words import PdfWord, solid
 
 MakePdf = Callable[..., Path]
 
@@ -482,3 +482,14 @@ def test_file_locked_against_changes_only_is_read(
     path = tmp_path / "owned.pdf"
     writer.write(path)
     assert "2,850 r.p.m." in read_pages(path)[0].text
+
+
+def test_type_without_height_is_given_some() -> None:
+    """Fonts that state no height do not set every word on a line of its own."""
+    assert solid((10.0, 50.0, 15.0, 61.0)) == (10.0, 50.0, 15.0, 61.0)
+    words = [
+        PdfWord(text, *solid((x, 50.0 + dy, x + 20, 50.0 + dy)))
+        for text, x, dy in (("boost", 10, 0), ("+6", 40, 0.1), ("lb.", 65, 0))
+    ]
+    assert lay_out_page(words)[0].split() == ["boost", "+6", "lb."]
+    assert "\n" not in lay_out_page(words)[0]
