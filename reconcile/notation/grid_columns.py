@@ -214,8 +214,8 @@ def head_columns(
                 if j not in claims and distance == min(near)[0]:
                     claims[j] = seg
     if upper is not None:
-        _spread(claims, columns, upper)
         _spread_over_numbers(claims, columns, upper)
+        _spread(claims, columns, upper)
     return claims
 
 
