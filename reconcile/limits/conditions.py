@@ -55,7 +55,12 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
         spots = _around(ctx, draft)
         if parameter not in _OF_RATINGS:
             spots = _within_subject(ctx, draft, spots)
-    usable = [(d, s) for d, s in spots if fits(s, parameter, kind)]
+    usable = [
+        # a condition that is said of this very parameter goes before one said of anything
+        (d - (0.05 if s.only else 0.0), s)
+        for d, s in spots
+        if fits(s, parameter, kind) and not _says_nothing(s, parameter)
+    ]
     if not usable:
         return usual_condition(parameter, kind)
     usable.sort(key=lambda c: c[0])
@@ -76,6 +81,30 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
         if joined:
             return joined
     return value
+
+
+def _says_nothing(spot: Spot, parameter: str) -> bool:
+    """Whether a condition cannot, or need not, be said of a parameter."""
+    if parameter in _TIMELESS:
+        return not spot.only and spot.group in {"rating", "gear", "phase"}
+    return spot.value in _IMPLIED.get(parameter, ())
+
+
+_TIMELESS = frozenset({
+    "gear ratio", "compression ratio", "bore", "stroke", "swept volume", "valve clearance",
+    "spark plug gap", "contact breaker gap", "tyre pressure", "shock strut pressure",
+    "oil capacity", "fuel capacity", "coolant capacity", "propeller pitch angle",
+    "battery capacity", "wing loading", "tightening torque", "end float", "specific gravity",
+    "time between overhauls", "tank air space", "power loading", "shock strut extension",
+})  # fmt: skip
+_IMPLIED = {
+    "starter operating time": frozenset({"starting", "warm-up", "between starts"}),
+    "starter rest time": frozenset({"starting", "warm-up"}),
+    "stalling speed": frozenset({"stall"}),
+    "magneto drop difference": frozenset({"magneto check"}),
+    "airspeed": frozenset({"cooling before stop"}),
+}
+"""Conditions that a parameter has by its name, and that say nothing new of it."""
 
 
 def _angle_after(ctx: Context, spot: Spot) -> str:

@@ -13,7 +13,7 @@ from reconcile.limits.context import Context
 from reconcile.limits.hung import hung_units
 from reconcile.limits.sense import is_plausible, si_of
 from reconcile.limits.settle import settle_number
-from reconcile.limits.subjects import UNNAMED, choose_sense, subject_choices, with_port
+from reconcile.limits.subjects import UNNAMED, choose_sense, named, subject_choices, with_port
 from reconcile.limits.terms import changed_name, reference_form
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
@@ -89,7 +89,8 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     if previous is not None and _is_twin(ctx, previous.draft, draft):
         twin = bare.twin_sense(draft.senses, previous)
         if twin is not None:
-            sense, subject, parameter = twin, previous.subject, previous.parameter
+            sense, subject = twin, previous.subject
+            parameter = named(previous.parameter, twin, ctx.tradition, draft)
     meaning = Meaning(draft, sense, subject, parameter)
     if twin is not None:
         meaning.twin = previous
@@ -121,6 +122,8 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
     twin = meaning.twin
     if twin is not None:
         meaning.condition, meaning.bound, meaning.form = twin.condition, twin.bound, twin.form
+        if kind == "pressure" and meaning.parameter != twin.parameter:
+            meaning.form = reference_form(meaning.parameter, ctx.tradition)
         if meaning.bound == "range" and draft.lo is None:
             meaning.bound = "nominal"
         elif draft.lo is not None:
