@@ -21,6 +21,7 @@ from reconcile.checks.forms import (
     natural_forms,
     not_comparable,
     of_one_kind,
+    settled,
     supposed_gauge,
 )
 from reconcile.checks.proposals import emendations_of, figure_with
@@ -85,6 +86,7 @@ def compare_in(
     """
     ids = (figure_a.id, figure_b.id)
     figure_a, figure_b = of_one_kind(figure_a, figure_b)
+    figure_a, figure_b, settling = settled(figure_a, figure_b)
     parameter = figure_a.parameter or figure_b.parameter or parameter
     ambient = ambient_at(context.height_m)
     if reason := not_comparable(figure_a, figure_b):
@@ -122,6 +124,8 @@ def compare_in(
             copy=copy,
         )
         emendations = emendations_of((figure_a, figure_b), ranked, slug, rivals)
+    if settling:
+        steps = (settling, *steps)
     if emendations:
         evidence += f" Most likely: {emendations[0].reason}."
     gap = max((abs(x - y) for x, y in zip(a.si, b.si)), default=Fraction(0))

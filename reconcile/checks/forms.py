@@ -47,15 +47,36 @@ def of_one_kind(a: Figure, b: Figure) -> tuple[Figure, Figure]:
 
     Two bare ones are masses where only so they agree.
     """
-    masses = _as_mass(a), _as_mass(b)
-    if masses[0] is not None and masses[1] is not None:
-        if a.unit != b.unit and _clash(a, b) and not _clash(*masses):
-            return masses
-    elif masses[0] is not None and b.kind == "mass":
-        return masses[0], b
-    elif masses[1] is not None and a.kind == "mass":
-        return a, masses[1]
+    mass_a, mass_b = _as_mass(a), _as_mass(b)
+    if mass_a is not None and mass_b is not None:
+        if a.unit != b.unit and _clash(a, b) and not _clash(mass_a, mass_b):
+            return mass_a, mass_b
+    elif mass_a is not None and b.kind == "mass":
+        return mass_a, b
+    elif mass_b is not None and a.kind == "mass":
+        return a, mass_b
     return a, b
+
+
+def settled(a: Figure, b: Figure) -> tuple[Figure, Figure, str]:
+    """The two with an open unit settled by the other figure, and what was settled.
+
+    A gallon that may be Imperial or U.S. is the one that agrees with the litres beside it.
+    """
+    pair = [a, b]
+    said = ""
+    for at, (one, other) in enumerate(((a, b), (b, a))):
+        if one.status != "ambiguous" or one.kind != other.kind or not _clash(one, other):
+            continue
+        for candidate in one.candidates:
+            quantity = candidate.quantity
+            if quantity.nominal != one.nominal or quantity.unit == one.unit:
+                continue
+            reading = replace(one, quantity=quantity)
+            if not _clash(reading, other):
+                pair[at] = reading
+                said = f"{one.as_written} is read with the unit that agrees: {candidate.reason}"
+    return pair[0], pair[1], said
 
 
 def _as_mass(figure: Figure) -> Figure | None:

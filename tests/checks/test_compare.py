@@ -10,7 +10,7 @@ import pytest
 from reconcile.checks.compare import compare
 from reconcile.checks.weigh import cause_rows
 from reconcile.measure.quantity import Quantity
-from reconcile.records import Figure
+from reconcile.records import Candidate, Figure
 from tests.checks.pairs import as_figure, load_pairs, score
 
 
@@ -202,6 +202,22 @@ def test_two_repairs_that_bear_each_other_out_agree():
     one = made("1100C", 110, "Cel", "temperature", status="repaired")
     two = made("2300F", 230, "[degF]", "temperature", status="repaired")
     assert compare(one, two).verdict == "agrees"
+
+
+def test_an_open_gallon_is_settled_by_the_litres_beside_it():
+    """85 gallons that may be either agree with 322 litres, as U.S. ones; the steps say so."""
+    gallons = made("85 gallons", 85, "[gal_br]", "volume", status="ambiguous")
+    american = replace(gallons.quantity, unit="[gal_us]")
+    candidates = (
+        Candidate(gallons.quantity, 0.5, "Imperial"),
+        Candidate(american, 0.5, "U.S. gallon"),
+    )
+    gallons = replace(gallons, candidates=candidates)
+    finding = compare(gallons, made("322 litres", 322, "L", "volume"))
+    assert finding.verdict == "agrees"
+    assert "U.S. gallon" in finding.steps[0]
+    assert compare(gallons, made("386 litres", 386, "L", "volume")).verdict == "agrees"
+    assert compare(gallons, made("250 litres", 250, "L", "volume")).verdict == "contradicts"
 
 
 def test_words_about_the_pair_turn_the_answer():
