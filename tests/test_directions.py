@@ -33,7 +33,7 @@ MAY = {
     "dossier": BASE | {"rulings", "witnesses"},
     "work": BASE | {"dossier", "reading", "checks", "publish"},
 }
-TOP = {"cli", "commands", "entry", "review", "archive", "__init__", "__main__"}
+TOP = {"cli", "commands", "entry", "__init__", "__main__"}
 
 
 def room_of(module: str) -> str:
