@@ -212,8 +212,10 @@ def leads_in_height(ctx: Context, meaning: Meaning) -> bool:
     """Whether a figure is the height another holds at: "at 20,000 ft"."""
     if meaning.sense.kind not in {"altitude", "length", "distance"}:
         return False
-    if meaning.parameter not in {"altitude", "", "distance"}:
-        return False
+    if meaning.parameter not in {"altitude", "", "distance"} and any(
+        spot.value == meaning.parameter for spot in ctx.roles.get("subject", ())
+    ):
+        return False  # "cabin altitude 8,000 ft"
     i = meaning.draft.i
     trie = _words().tries["height"]
     for back in range(1, 5):

@@ -540,10 +540,10 @@ def _by_usage(
 
 def _ratio_of(a: Fraction | None, b: Fraction | None) -> float:
     """How many times the greater of two sizes is the smaller; infinite across zero."""
-    if a is None or b is None or a * b <= 0:
+    if a is None or b is None or a.numerator * b.numerator <= 0:
         return float("inf")
-    x, y = abs(float(a)), abs(float(b))
-    return max(x, y) / min(x, y)
+    ratio = abs(a.numerator * b.denominator / (a.denominator * b.numerator))
+    return ratio if ratio >= 1 else 1 / ratio
 
 
 def _alike(

@@ -99,6 +99,8 @@ class Context:
         """What was found out about a grid, by what and the grid's id."""
         self.heads: dict[int, dict[tuple[int, int], tuple[tuple[int, int], ...]]] = {}
         self._spans: dict[tuple[int, int], tuple[int, int]] = {}
+        self._found: dict[tuple[str, tuple[int, int]], list[Spot]] = {}
+        self.subjects = {spot.value for spot in roles.get("subject", ())}
         self._units: list[Units] | None = None
 
     # -- barriers ----------------------------------------------------------------------
@@ -223,9 +225,13 @@ class Context:
         """Phrases of `role` inside a span of characters."""
         starts = self.starts.get(role)
         if not starts:
-            return []
-        i, j = self.token_range(span)
-        return self.roles[role][bisect_left(starts, i) : bisect_left(starts, j)]
+            return _NO_SPOTS
+        found = self._found.get((role, span))
+        if found is None:
+            i, j = self.token_range(span)
+            found = self.roles[role][bisect_left(starts, i) : bisect_left(starts, j)]
+            self._found[role, span] = found
+        return found
 
     @property
     def units(self) -> list[Units]:
@@ -265,6 +271,7 @@ class Context:
         return [u for u in self.units if i <= u.i < j]
 
 
+_NO_SPOTS: list[Spot] = []
 _UNITISH = frozenset({"hg", "h2o", "c", "f", "i", "a"})
 
 

@@ -55,7 +55,7 @@ def interpret(ctx: Context) -> list[Meaning]:
     for k, draft in enumerate(drafts):
         if draft.ditto:
             meanings[k] = bare.with_ditto(ctx, k, meanings)
-    if any(m is None for m in meanings):
+    if None in meanings:
         for k in range(len(drafts)):
             if meanings[k] is None and not drafts[k].senses and drafts[k].void:
                 meanings[k] = bare.void_without_unit(ctx, k)

@@ -36,4 +36,5 @@ def is_plausible(value: Fraction | None, unit: str, parameter: str) -> bool:
     scale = scale_of(unit)
     if scale is None or scale[2] != limits[2]:
         return True
-    return limits[0] <= float(value) * scale[0] + scale[1] <= limits[1]
+    size = value.numerator / value.denominator
+    return limits[0] <= size * scale[0] + scale[1] <= limits[1]

@@ -110,7 +110,7 @@ def _fit_to(ctx: Context, spot: Spot, draft: Draft) -> bool:
 
 def _named(ctx: Context, subject: str) -> bool:
     """Whether `subject` is spoken of anywhere in the text."""
-    return any(s.value == subject for s in ctx.roles.get("subject", ()))
+    return subject in ctx.subjects
 
 
 def _names_figure_before(ctx: Context, spot: Spot) -> bool:

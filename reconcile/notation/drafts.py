@@ -14,45 +14,40 @@ class Draft:
     and thousands marks changed places.
     """
 
-    __slots__ = (
-        "alternatives", "bounded", "ditto", "doubtful", "end", "heard", "hi", "i", "j", "kind", "lo",
-        "nominal", "notes", "odd_mark", "other", "parameter", "plus_minus", "repeats", "resolution", "sense",
-        "senses", "sign", "slash", "spoken", "start", "step_off", "supposed", "unit_at", "unit_end",
-        "unit_match_note", "void", "words_only",
-    )  # fmt: skip
+    # Defaults stand on the class: a page makes hundreds of drafts, and most fields never change.
+    start = end = 0
+    nominal: Fraction | None = None
+    lo: Fraction | None = None
+    hi: Fraction | None = None
+    plus_minus: Fraction | None = None
+    resolution: Fraction | None = None
+    other: tuple[Fraction | None, Fraction | None, Fraction | None, Fraction] | None = None
+    senses: tuple[Sense, ...] = ()
+    sense: Sense | None = None
+    sign = ""
+    slash = False
+    spoken = False
+    heard = False
+    bounded = False
+    void = False
+    ditto = False
+    repeats = False
+    odd_mark = False
+    doubtful = False
+    words_only = False
+    unit_at = unit_end = -1
+    parameter = ""
+    kind = ""
 
     def __init__(self, i: int, j: int) -> None:
         self.i = i
         self.j = j
-        self.start = self.end = 0
-        self.nominal: Fraction | None = None
-        self.lo: Fraction | None = None
-        self.hi: Fraction | None = None
-        self.plus_minus: Fraction | None = None
-        self.resolution: Fraction | None = None
-        self.other: tuple[Fraction | None, Fraction | None, Fraction | None, Fraction] | None = None
-        self.senses: tuple[Sense, ...] = ()
-        self.sense: Sense | None = None
-        self.sign = ""
-        self.slash = False
-        self.spoken = False
-        self.heard = False
-        self.bounded = False
-        self.void = False
-        self.ditto = False
-        self.repeats = False
-        self.odd_mark = False
-        self.doubtful = False
-        self.words_only = False
         self.notes: list[str] = []
         self.supposed: list[str] = []
-        self.unit_at = -1
-        self.unit_end = -1
-        self.parameter = ""
-        self.kind = ""
-        self.alternatives: list[tuple[Fraction, str]] = []
 
     @property
     def value(self) -> Fraction | None:
         """A representative number: the single value or the upper end."""
-        return self.nominal if self.nominal is not None else self.hi if self.hi is not None else self.lo
+        if self.nominal is not None:
+            return self.nominal
+        return self.hi if self.hi is not None else self.lo
