@@ -14,6 +14,67 @@ from reconcile.sources.pdf import open_pdf
 MAX_PIXELS = 60_000_000
 
 
+class Pictures:
+    """A PDF held open for many pictures; use it in a ``with`` statement.
+
+    Parameters
+    ----------
+    path : str or Path
+
+    Raises
+    ------
+    SourceError
+        As `reconcile.sources.read_source`.
+    """
+
+    def __init__(self, path: str | Path) -> None:
+        seen = look(path)
+        self._name = seen.path.name
+        self._document = open_pdf(seen)
+
+    def __enter__(self) -> Pictures:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Let the file go."""
+        self._document.close()
+
+    def page(self, page_number: int, scale: float = 2.0) -> bytes:
+        """PNG of a whole page; see `render_page`."""
+        return self._render(page_number, None, 0.0, scale)
+
+    def crop(self, page_number: int, box: Box, margin: float = 6.0, scale: float = 2.0) -> bytes:
+        """PNG of one place; see `crop`."""
+        return self._render(page_number, box, margin, scale)
+
+    def _render(self, page_number: int, box: Box | None, margin: float, scale: float) -> bytes:
+        if not 0.05 <= scale <= 20:
+            raise UsageError(f"scale {scale:g} makes no useful picture", expected="0.05 to 20")
+        if not 1 <= page_number <= len(self._document):
+            raise UsageError(
+                f"there is no page {page_number}", where=self._name,
+                expected=f"1 to {len(self._document)}",
+            )  # fmt: skip
+        page = self._document[page_number - 1]
+        try:
+            wide, tall = page.get_size()
+            left, top, right, bottom = _bounds(box, margin, wide, tall)
+            if (right - left) * (bottom - top) * scale * scale > MAX_PIXELS:
+                raise UsageError("the picture would be too large", expected="a smaller scale")
+            bitmap = page.render(
+                scale=scale, grayscale=True, crop=(left, tall - bottom, wide - right, top)
+            )
+            try:
+                return _png(bitmap.buffer, bitmap.width, bitmap.height, bitmap.stride)
+            finally:
+                bitmap.close()
+        finally:
+            page.close()
+
+
 def render_page(path: str | Path, page_number: int, scale: float = 2.0) -> bytes:
     """PNG of a whole page.
 
@@ -35,7 +96,8 @@ def render_page(path: str | Path, page_number: int, scale: float = 2.0) -> bytes
     SourceError
         As `reconcile.sources.read_source`.
     """
-    return _render(path, page_number, None, 0.0, scale)
+    with Pictures(path) as pictures:
+        return pictures.page(page_number, scale)
 
 
 def crop(
@@ -64,40 +126,8 @@ def crop(
     SourceError
         As `reconcile.sources.read_source`.
     """
-    return _render(path, page_number, box, margin, scale)
-
-
-def _render(
-    path: str | Path, page_number: int, box: Box | None, margin: float, scale: float
-) -> bytes:
-    if not 0.05 <= scale <= 20:
-        raise UsageError(f"scale {scale:g} makes no useful picture", expected="0.05 to 20")
-    seen = look(path)
-    document = open_pdf(seen)
-    try:
-        if not 1 <= page_number <= len(document):
-            raise UsageError(
-                f"there is no page {page_number}",
-                where=seen.path.name,
-                expected=f"1 to {len(document)}",
-            )
-        page = document[page_number - 1]
-        try:
-            wide, tall = page.get_size()
-            left, top, right, bottom = _bounds(box, margin, wide, tall)
-            if (right - left) * (bottom - top) * scale * scale > MAX_PIXELS:
-                raise UsageError("the picture would be too large", expected="a smaller scale")
-            bitmap = page.render(
-                scale=scale, grayscale=True, crop=(left, tall - bottom, wide - right, top)
-            )
-            try:
-                return _png(bitmap.buffer, bitmap.width, bitmap.height, bitmap.stride)
-            finally:
-                bitmap.close()
-        finally:
-            page.close()
-    finally:
-        document.close()
+    with Pictures(path) as pictures:
+        return pictures.crop(page_number, box, margin, scale)
 
 
 def _bounds(box: Box | None, margin: float, wide: float, tall: float) -> Box:

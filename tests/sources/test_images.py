@@ -17,7 +17,7 @@ from reconcile.errors import (
     UsageError,
 )
 from reconcile.sources import read_source
-from reconcile.sources.images import crop, render_page
+from reconcile.sources.images import Pictures, crop, render_page
 from reconcile.sources.ocr import find_engines, require_engine
 
 Image = pytest.importorskip("PIL.Image")
@@ -118,3 +118,11 @@ def test_crop_on_a_turned_and_cropped_page(
         return sum(255 - value for value in image.tobytes())
 
     assert ink(cut) > 0.9 * ink(whole) > 0
+
+
+def test_many_pictures_of_one_file(make_pdf: Callable[..., Path], draw: SimpleNamespace) -> None:
+    """A file held open gives the same pictures as one opened for each."""
+    path = make_pdf(draw.prose, draw.ruled)
+    with Pictures(path) as pictures:
+        assert pictures.page(2) == render_page(path, 2)
+        assert pictures.crop(1, (40, 40, 90, 60)) == crop(path, 1, (40, 40, 90, 60))
