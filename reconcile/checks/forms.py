@@ -142,10 +142,11 @@ def _form_beside(one: Figure, other: Figure, parameter: str | None) -> str:
     known = side_of(other)
     if theirs == "absolute" and known is not None and min(known.si) > _MOST_INTAKE:
         return "gauge"
+    signed = one.as_written.lstrip()[:1] in ("+", "-", "−", "–")
     guesses: tuple[str, ...] = ("absolute",)
     if one.unit == "[psi]":
-        guesses = ("fixed_datum", "absolute")
-    elif one.as_written.lstrip()[:1] in "+-−–":
+        guesses = ("fixed_datum",) if signed else ("fixed_datum", "absolute")
+    elif signed:
         guesses = ("absolute", "fixed_datum")  # millimetres counted from 760
     for guess in guesses:
         side = side_of(one, form=guess)
