@@ -195,9 +195,7 @@ def partner(tokens: Tokens) -> str:
     return said[0] if said else ""
 
 
-def stated_height(
-    ctx: Context, meanings: list[Meaning], chosen: Meaning | None
-) -> Fraction | None:
+def stated_height(ctx: Context, meanings: list[Meaning], chosen: Meaning | None) -> Fraction | None:
     """Height [m] that the text says the chosen figure holds at, if it says one."""
     for other in meanings:
         if other is chosen or not leads_in_height(ctx, other):

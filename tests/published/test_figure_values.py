@@ -235,9 +235,9 @@ def test_value_half_width_and_form(
     got = (si.lo, si.hi) if isinstance(value, tuple) else (si.nominal,)
     wanted = value if isinstance(value, tuple) else (value,)
     for a, b in zip(got, wanted, strict=True):
-        assert a == pytest.approx(float(b), rel=2e-8)
+        assert a == pytest.approx(float(b), rel=2e-8, abs=0)
     if half is not None:
-        assert si.half_width == pytest.approx(float(half), rel=2e-8)
+        assert si.half_width == pytest.approx(float(half), rel=2e-8, abs=0)
     assert figure.reference_form == si.reference_form == form
 
 
