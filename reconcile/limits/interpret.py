@@ -101,6 +101,8 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
 
 def _is_twin(ctx: Context, first: Draft, second: Draft) -> bool:
     """Whether `second` repeats `first` in another unit: "14 lb (1 kg)", "42 gph or 252 lb/hr"."""
+    if not 0 < second.i - first.j < 3:
+        return False
     gap = ctx.t.norm[first.j : second.i]
     return gap in (["("], ["or"], ["="], ["["], [",", "or"], ["i", "e"], ["(", "="])
 

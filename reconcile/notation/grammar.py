@@ -10,7 +10,7 @@ from typing import NamedTuple
 from reconcile.notation.drafts import Draft
 from reconcile.notation.garbled import find_spoilt, is_garbled
 from reconcile.notation.lexicon import Sense
-from reconcile.notation.misprints import read_misprinted_unit
+from reconcile.notation.misprints import GOES_ON, read_misprinted_unit
 from reconcile.notation.numerals import Numeral
 from reconcile.notation.stops import figure_end, unstopped_units
 from reconcile.notation.tokens import BLUR, CODE, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
@@ -24,6 +24,8 @@ from reconcile.notation.values import COMPOUNDS, RANGE_MARKS, Number, ValueReade
 from reconcile.notation.voids import find_voids
 
 _RUIN = frozenset(".;:-~_÷,'")
+_COUNTED = frozenset({NUMBER, BLUR, FRACTION, KANJI, WORD})
+_HEADS = frozenset(a for a, _ in COMPOUNDS)
 _NUMERIC = frozenset({NUMBER, BLUR, FRACTION, KANJI})
 _ROMAN_RATIO = frozenset({"1", "one", "unity"})
 
@@ -332,10 +334,12 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
     match = read_unit(t, j, reader.tradition)
     if match is None and j in reader.mentions and len(t.norm[j]) > 2:
         return None
+    if match is not None and not reader.speech and (
+        match.end >= n or t.gap[match.end] > 1 or t.norm[match.end] not in GOES_ON
+    ):
+        return match
     misprint = read_misprinted_unit(t, j, reader.tradition, match, speech=reader.speech)
-    if misprint is not None:
-        return misprint
-    return match
+    return match if misprint is None else misprint
 
 
 def _dash_for_unit(t: Tokens, i: int) -> bool:
@@ -688,13 +692,13 @@ def _compound(reader: ValueReader, draft: Draft) -> None:
     t = reader.t
     step = Fraction(1)
     unit = draft.senses
-    if draft.nominal is None:
+    if draft.nominal is None or not any(s.unit in _HEADS for s in unit):
         return
     for _ in range(3):
         j = draft.j
         if j < t.n and t.norm[j] in {",", "and", "&"} and t.gap[j] <= 1:
             j += 1
-        if j >= t.n or t.gap[j] > 2 or t.kind[j] not in _NUMERIC | {WORD}:
+        if j >= t.n or t.gap[j] > 2 or t.kind[j] not in _COUNTED:
             return
         number = reader.number_at(j)
         if number is None:

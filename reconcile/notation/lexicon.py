@@ -329,28 +329,47 @@ class Lexicon:
                 break
 
 
+_APART = 3
+"""Blanks that the words of one unit are at most apart."""
+
+
 def walk(trie: Trie, tokens: Tokens, i: int, *, hyphens: bool = True) -> Match | None:
     """Longest phrase of `trie` that begins at token `i`; stops and inner hyphens are skipped."""
     norms, gaps = tokens.norm, tokens.gap
-    n = len(norms)
+    n = tokens.n
     node = trie
-    best: Match | None = None
+    end = 0
+    leaf: Any = None
     j = i
     while j < n:
-        step = node.get(norms[j])
+        word = norms[j]
+        step = node.get(word)
         if step is None:
             # "lb./sq. in.", "ft.-lb.", "sq, in": marks inside a unit say nothing
-            if j > i and norms[j] in ".-," and gaps[j] == 0 and (hyphens or norms[j] != "-"):
+            if j > i and word in _SILENT and gaps[j] == 0 and (hyphens or word != "-"):
                 j += 1
                 continue
             break
         node = step
         j += 1
         if _END in node:
-            best = Match(j, tuple(senses_of(node[_END])))
-    if best is not None and best.end < n and norms[best.end] == "." and gaps[best.end] == 0:
-        return Match(best.end + 1, best.what)
-    return best
+            end, leaf = j, node
+    if leaf is None:
+        return None
+    if end < n and norms[end] == "." and gaps[end] == 0:
+        end += 1
+    return Match(end, _senses(leaf))
+
+
+_SILENT = frozenset({".", ",", "-"})
+
+
+def _senses(node: Trie) -> tuple[Any, ...]:
+    """What a leaf of the unit or number tries means; rows are read when first met."""
+    leaf = node[_END]
+    if type(leaf) is list:
+        leaf = node[_END] = tuple(_sense(*x) if type(x) is list else x for x in leaf)
+    return leaf  # type: ignore[no-any-return]
 
 
 _UNIT_TABLES = ("notation/units", "notation/denominators")
@@ -397,11 +416,9 @@ def _sense(
     return Sense(unit, kind, form, frozenset(traditions.split()), place, rank)
 
 
-def senses_of(leaf: list[Any]) -> list[Any]:
-    """What a leaf of the unit trie means; its rows are read when it is first met."""
-    if leaf and type(leaf[0]) is list:
-        leaf[:] = [_sense(*row) for row in leaf]
-    return leaf
+def senses_of(node: Trie) -> tuple[Sense, ...]:
+    """Senses of the unit whose written form ends at `node`; none where no form ends there."""
+    return _senses(node) if _END in node else ()
 
 
 @cache

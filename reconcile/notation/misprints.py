@@ -85,7 +85,7 @@ def read_misprinted_unit(
                     return UnitMatch(i + len(words), senses, f"{said!r} heard for {meant!r}")
     if i < n and norm[i] in ",;" and (i + 1 >= n or gap[i + 1]):
         return None
-    if clean is not None and (reach >= n or gap[reach] > 1 or norm[reach] not in _GOES_ON):
+    if clean is not None and (reach >= n or gap[reach] > 1 or norm[reach] not in GOES_ON):
         return None
     if i >= n or tokens.kind[i] == NUMBER or gap[i] > 1:
         return None
@@ -117,7 +117,7 @@ def read_misprinted_unit(
     return best._replace(note=f"misprinted unit {printed!r} read as {best.senses[0].unit}")
 
 
-_GOES_ON = frozenset({"/", "per", ",", ".", "sg", "sq", "sa", "so", "s", "xq", "g", "-", "cm", "ln"})
+GOES_ON = frozenset({"/", "per", ",", ".", "sg", "sq", "sa", "so", "s", "xq", "g", "-", "cm", "ln"})
 
 
 @cache
@@ -126,5 +126,5 @@ def _named(form: str, tradition: str) -> tuple[Sense, ...]:
     for piece in split_form(form):
         node = node.get(piece, {})
     return tuple(
-        s for s in senses_of(node.get("", [])) if not s.traditions or tradition in s.traditions
+        s for s in senses_of(node) if not s.traditions or tradition in s.traditions
     )

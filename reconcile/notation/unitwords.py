@@ -83,13 +83,20 @@ def read_unit(
     if end == i + 1 and norm[i] in _WORDLIKE and not _stands_as_unit(tokens, i):
         return None
     senses = match.what
-    composed = _compose(tokens, end, senses, tradition)
-    if composed is not None:
-        return composed
-    senses = tuple(s for s in senses if not s.traditions or tradition in s.traditions)
-    if not senses:
-        return None
-    return UnitMatch(end, senses)
+    if end < tokens.n and norm[end] in PER:
+        composed = _compose(tokens, end, senses, tradition)
+        if composed is not None:
+            return composed
+    key = (id(senses), tradition)
+    used = _USED.get(key)
+    if used is None:
+        # the tuples live as long as the trie, so their identity will do
+        used = tuple(s for s in senses if not s.traditions or tradition in s.traditions)
+        _USED[key] = used
+    return UnitMatch(end, used) if used else None
+
+
+_USED: dict[tuple[int, str], tuple[Sense, ...]] = {}
 
 
 _SMALL_ONLY = frozenset({"g", "m", "h", "s", "t"})
