@@ -6,7 +6,7 @@ from bisect import bisect_left
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from reconcile.limits.columns import headed, noted
+from reconcile.limits.columns import headed, noted, unit_of_column
 from reconcile.limits.context import Context
 from reconcile.limits.headings import stated_units
 from reconcile.limits.numbering import (
@@ -83,8 +83,7 @@ def is_distracted(ctx: Context, k: int) -> bool:
     short = glued and len(t.norm[draft.unit_at]) == 1 and t.norm[draft.unit_at] not in "°\"'%#"
     if starts:
         here = bisect_left(starts, draft.i)
-        if here:
-            spot = ctx.roles["distractor"][here - 1]
+        for spot in ctx.roles["distractor"][max(0, here - 2) : here]:
             if spot.group == "" and spot.value == "before":
                 near = draft.i - spot.j if t.gap[draft.i] < 2 else 9
                 if (near == 0 or (near == 1 and t.norm[draft.i - 1] in ".:")) and (
@@ -368,12 +367,18 @@ def _in_cell(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
             if made is not None:
                 draft.supposed += beside.draft.supposed
                 return made
-    for _, subject in choices:
-        allowed = kinds.get(subject)
-        if allowed:
-            if hinted in allowed:
-                allowed = {hinted: allowed[hinted]}
-            made = _by_usage(ctx, draft, subject, allowed, scale)
+    shared = unit_of_column(ctx, k, meanings)
+    for hint in dict.fromkeys((hinted, "")):
+        for _, subject in choices:
+            allowed = kinds.get(subject, {})
+            if hint in allowed:
+                allowed = {hint: allowed[hint]}
+            made = None
+            if shared is not None and shared.kind in allowed:
+                made = _made(ctx, draft, subject, shared, scale)
+                if made is not None:
+                    draft.supposed.append("unit of the other figures in the column")
+            made = made or _by_usage(ctx, draft, subject, allowed, scale, tabled=True)
             if made is not None:
                 return made
     return None
@@ -510,8 +515,9 @@ _SCALED = frozenset({"rotational_speed", "pressure", "speed", "altitude"})
 
 
 def _by_usage(
-    ctx: Context, draft: Draft, subject: str, allowed: dict[str, str], scale: int
-) -> Meaning | None:
+    ctx: Context, draft: Draft, subject: str, allowed: dict[str, str], scale: int,
+    *, tabled: bool = False,
+) -> Meaning | None:  # fmt: skip
     """The meaning a bare number has by the usage of the trade, in the usual unit."""
     value = draft.value
     if value is None:
@@ -519,7 +525,7 @@ def _by_usage(
     for kind, parameter in allowed.items():
         if scale > 1 and not (kind == "rotational_speed" or (scale == 10 and kind == "pressure")):
             continue
-        for usual in usual_units(parameter, ctx.tradition):
+        for usual in usual_units(parameter, ctx.tradition, tabled=tabled):
             if usual.kind != kind:
                 continue
             sense = Sense(usual.unit, kind, "", _NONE, "after", 1)

@@ -46,6 +46,29 @@ def _by_labels(ctx: Context, grid: Grid, kind: str) -> str:
     return ""
 
 
+def unit_of_column(ctx: Context, k: int, meanings: Sequence[Meaning | None]) -> Sense | None:
+    """The unit printed beside other figures of draft `k`'s column, if there is only one."""
+    place = ctx.cell_of[k]
+    if place is None:
+        return None
+    grid, cell = place
+    key = (f"column {cell.at[1]}", id(grid))
+    if key not in ctx.memo:
+        first, last = (bisect_left(ctx.draft_starts, x) for x in ctx.token_range(grid.span))
+        found = {
+            meaning.sense.unit: meaning.sense
+            for m in range(first, last)
+            if ctx.drafts[m].senses
+            and (meaning := meanings[m]) is not None
+            and (there := ctx.cell_of[m]) is not None
+            and there[0] is grid
+            and there[1].at[1] == cell.at[1]
+        }
+        ctx.memo[key] = next(iter(found.values())) if len(found) == 1 else None
+    shared: Sense | None = ctx.memo[key]
+    return shared
+
+
 def noted(ctx: Context, k: int, meanings: Sequence[Meaning | None]) -> Meaning | None:
     """The figure whose note opens with the bare number `k`: "* 240 before Mod. 12"."""
     draft = ctx.drafts[k]

@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from typing import Any, NamedTuple
 
+from reconcile.limits.cells import clip_units
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell, find_grids
 from reconcile.notation.lexicon import Mention, Sense
@@ -63,6 +64,8 @@ class Context:
         self.mentions = mentions
         self.grids: list[Grid] = find_grids(tokens.text) if "\n" in tokens.text else []
         self.grid_starts = [g.span[0] for g in self.grids]
+        if self.grids:
+            clip_units(tokens, drafts, self.grids)
         self.drafts = drafts
         self.tradition = tradition
         n = tokens.n

@@ -179,7 +179,9 @@ def _stands(ctx: Context, i: int, j: int, span: Span) -> bool:
         return False  # "Part V. Drills"
     if j - i > 2 or norm[i] != "min":
         return True
-    return not any(spot.value == "max" for spot in ctx.roles.get("bound", ()))
+    text, start = ctx.t.text, ctx.t.start[i]
+    line = (text.rfind("\n", 0, start) + 1, (text.find("\n", start) + 1 or len(text) + 1) - 1)
+    return not any(spot.value == "max" for spot in ctx.spots_in("bound", line))
 
 
 def _read_joined(ctx: Context, text: str) -> tuple[Senses, ...]:

@@ -66,11 +66,16 @@ class Usual(NamedTuple):
 
 
 @cache
-def usual_units(parameter: str, tradition: str) -> tuple[Usual, ...]:
-    """Units in which `tradition` prints `parameter`, usual first, with the usual bounds."""
+def usual_units(parameter: str, tradition: str, *, tabled: bool = False) -> tuple[Usual, ...]:
+    """Units in which `tradition` prints `parameter`, usual first, with the usual bounds.
+
+    With `tabled`, those too that only a cell of a table lets one suppose.
+    """
+    tables = ("notation/usual", "notation/usual-in-tables") if tabled else ("notation/usual",)
     return tuple(
         Usual(row["unit"], row["kind"], float(row["lo"]), float(row["hi"]))
-        for row in load_rows("notation/usual")
+        for table in tables
+        for row in load_rows(table)
         if row["parameter"] == parameter
         and (not row["traditions"] or tradition in row["traditions"].split())
     )

@@ -1,0 +1,51 @@
+"""Figures kept within the cell or heading they are printed in."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+
+from reconcile.notation.drafts import Draft
+from reconcile.notation.grid import Grid
+from reconcile.notation.tokens import Tokens
+
+Span = tuple[int, int]
+
+
+def clip_units(tokens: Tokens, drafts: list[Draft], grids: list[Grid]) -> None:
+    """Take from numbers the units that stand in another cell or heading of their table.
+
+    In running text a unit may follow on the next line; at the end of a table's line the
+    next line is another row.
+    """
+    starts = [grid.span[0] for grid in grids]
+    for draft in drafts:
+        if draft.unit_at <= draft.i or draft.unit_at >= len(tokens) or not draft.senses:
+            continue
+        at = bisect_right(starts, draft.start)
+        for grid in reversed(grids[max(0, at - 4) : at]):
+            if not grid.span[0] <= draft.start < grid.span[1]:
+                continue
+            place = _segment(grid, draft.start)
+            if place is not None and tokens.start[draft.unit_at] >= place[1]:
+                _clip(tokens, draft)
+                break
+
+
+def _segment(grid: Grid, offset: int) -> Span | None:
+    cell = grid.cell_at(offset)
+    if cell is not None:
+        return cell.span
+    i = bisect_right(grid.headings, (offset, 1 << 62)) - 1
+    if i >= 0 and offset < grid.headings[i][1]:
+        return grid.headings[i]
+    return None
+
+
+def _clip(tokens: Tokens, draft: Draft) -> None:
+    draft.notes = [note for note in draft.notes if not note.startswith("misprinted unit")]
+    draft.j = draft.unit_at
+    draft.senses = ()
+    draft.unit_at = draft.unit_end = -1
+    while draft.j > draft.i + 1 and tokens.norm[draft.j - 1] == "*":
+        draft.j -= 1
+    draft.end = tokens.end[draft.j - 1]
