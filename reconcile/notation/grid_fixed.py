@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from reconcile.notation.grid_build import Row, Table, build
 from reconcile.notation.grid_columns import Column, head_columns, place_cells, widen
-from reconcile.notation.grid_glued import cut_by_shape, cut_glued
+from reconcile.notation.grid_glued import cut_by_shape, cut_glued, join_unit_dittos
 from reconcile.notation.grid_legend import find_hanging, read_legend
 from reconcile.notation.grid_lines import Line, Seg, is_continued, is_page_number
 from reconcile.notation.grid_records import Grid, Span
@@ -109,6 +109,7 @@ def _read_fixed(
     lines: list[Line], top: int, stop: int, first: int
 ) -> tuple[Table, list[Column], int]:
     body = [line for line in lines[top:stop] if not line.rule]
+    join_unit_dittos(body)
     rows_of = [_values(line, first) for line in body]
     heads = _full_deck(lines[:top], body, first)
     columns, _ = place_cells(rows_of, heads)
@@ -179,7 +180,8 @@ def _level_right_hand_labels(rows: list[Row]) -> None:
     if len(labelled) < 2:
         return
     ends = Counter(row.label.hi for row in labelled if row.label)
-    flush = ends.most_common(1)[0][1] * 3 >= len(labelled) * 2
+    starts = {row.label.lo for row in labelled if row.label}
+    flush = ends.most_common(1)[0][1] * 3 >= len(labelled) * 2 and len(starts) >= 3
     least = min(row.indent for row in labelled)
     for row in labelled:
         label = row.label

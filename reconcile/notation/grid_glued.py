@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from reconcile.notation.grid_columns import Column, part_of
 from reconcile.notation.grid_lines import Line, Seg, kind_of
@@ -172,3 +173,32 @@ def _shape_cut(seg: Seg, shapes: list[dict[str, int]], j: int, stop: int) -> int
         if shape_of(right) in shapes[j + 1]:
             return at
     return 0
+
+
+def join_unit_dittos(lines: Sequence[Line]) -> None:
+    """Join a number and the ditto mark set under the unit of the cell above to one cell.
+
+    In ``3,000 r.p.m.`` over ``2,850   ,,`` the mark repeats the unit only, so that it is no
+    cell of its own.
+    """
+    for above, line in pairwise(lines):
+        k = 1
+        while k < len(line.segs):
+            number, mark = line.segs[k - 1], line.segs[k]
+            if (
+                mark.kind == "ditto"
+                and number.kind == "number"
+                and any(
+                    seg.kind == "number"
+                    and seg.lo - 2 <= number.lo
+                    and mark.lo < seg.hi
+                    and " " in seg.text
+                    for seg in above.segs
+                )
+            ):
+                text = line.text[number.start - line.start : mark.end - line.start]
+                line.segs[k - 1 : k + 1] = [
+                    Seg(number.start, mark.end, number.lo, mark.hi, text, "number")
+                ]
+            else:
+                k += 1

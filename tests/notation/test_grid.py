@@ -594,6 +594,80 @@ Climb           2,850   +9     60       2,650   +5     60
             "Engine > Climb | Fuel 87 octane > Min. | 60",
         ],
     ),
+    (
+        "dittos under the units of the cells above",
+        """\
+            R.p.m.         Boost
+Take-off    3,000 r.p.m.   +12 lb./sq.in.
+Climb       2,850  ,,      +9    ,,
+Cruise       do.           +4    do.
+""",
+        [
+            "Take-off | R.p.m. | 3,000 r.p.m.",
+            "Take-off | Boost | +12 lb./sq.in.",
+            "Climb | R.p.m. | 2,850  ,,",
+            "Climb | Boost | +9    ,,",
+            "Cruise | R.p.m. | do. =",
+            "Cruise | Boost | +4    do.",
+        ],
+    ),
+    (
+        "a group whose labels end in line by chance",
+        """\
+Cruising:
+  rich     2,650   +7
+  weak     2,650   +4
+Combat     3,000   +16
+""",
+        [
+            "Cruising: > rich |  | 2,650",
+            "Cruising: > rich |  | +7",
+            "Cruising: > weak |  | 2,650",
+            "Cruising: > weak |  | +4",
+            "Combat |  | 3,000",
+            "Combat |  | +16",
+        ],
+    ),
+    (
+        "totals under a rule in pieces",
+        """\
+                Fuel, gallons
+Tank      Port   Starboard   Total
+Inner     285    285         570
+Outer     95     95          190
+          ----   ---------   -----
+Total     380    380         760
+""",
+        [
+            "Tank > Inner | Fuel, gallons > Port | 285",
+            "Tank > Inner | Fuel, gallons > Starboard | 285",
+            "Tank > Inner | Fuel, gallons > Total | 570",
+            "Tank > Outer | Fuel, gallons > Port | 95",
+            "Tank > Outer | Fuel, gallons > Starboard | 95",
+            "Tank > Outer | Fuel, gallons > Total | 190",
+            "Tank > Total | Fuel, gallons > Port | 380",
+            "Tank > Total | Fuel, gallons > Starboard | 380",
+            "Tank > Total | Fuel, gallons > Total | 760",
+        ],
+    ),
+    (
+        "a second value in brackets below",
+        """\
+              MAX.  MIN.
+Oil temp.     90    15    °C.
+              (100 for 5 min.)
+Oil press.    100   60    lb.
+""",
+        [
+            "Oil temp. > °C. | MAX. | 90",
+            "Oil temp. > °C. | MIN. | 15",
+            "Oil temp. |  | °C.",
+            "Oil temp. | MAX. | (100 for 5 min.)",
+            "Oil press. > lb. | MAX. | 100",
+            "Oil press. > lb. | MIN. | 60",
+            "Oil press. |  | lb.",
+        ],
+    ),
 ]
 
 PROSE = [
