@@ -300,7 +300,9 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
     if place is not None:
         if is_register(ctx, *place) or counts_by_heading(ctx, place[1]):
             return None
-        if counts_things(ctx, *place) and stated_units(ctx, k) is None:
+        if counts_things(ctx, *place) and not (
+            stated_units(ctx, k) or unit_of_column(ctx, k, meanings)
+        ):
             return None
         return _in_cell(ctx, k, meanings) or _guessed(draft, _in_text(ctx, k, meanings))
     if ctx.grids and not draft.words_only and (found := headed(ctx, k, subject_choices(ctx, k))) is not None:

@@ -350,6 +350,8 @@ def walk(trie: Trie, tokens: Tokens, i: int, *, hyphens: bool = True) -> Match |
                 j += 1
                 continue
             break
+        if gaps[j] == 2 and j > i and tokens.start[j] - tokens.end[j - 1] > _APART:
+            break  # in another column
         node = step
         j += 1
         if _END in node:
