@@ -20,7 +20,7 @@ from reconcile.limits.terms import reference_form, subject_kinds
 from reconcile.measure.units import UnitRow, unit_row
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense, Trie, split_form, walk
-from reconcile.notation.tokens import Tokens
+from reconcile.notation.tokens import WORD, Tokens
 from reconcile.reference import load_rows
 
 
@@ -69,7 +69,7 @@ def is_named(ctx: Context, meaning: Meaning) -> bool:
         return bool(meaning.parameter) and meaning.condition not in {"", "total", "reserve"}
     if any(spot.value == meaning.subject for spot in ctx.roles.get("subject", ())):
         return True
-    return bool(meaning.draft.sign)
+    return bool(meaning.draft.sign) and meaning.parameter == "boost"
 
 
 @cache
@@ -90,8 +90,43 @@ def settled_form(ctx: Context, meaning: Meaning, tradition: str) -> str:
     if meaning.sense.form:
         return meaning.sense.form
     if is_named(ctx, meaning):
-        return meaning.form
-    return bare_form(meaning.sense.unit, tradition)
+        if not meaning.draft.sign or meaning.form != "absolute":
+            return meaning.form
+        # A plus or minus has no place on an absolute pressure: this one counts from somewhere.
+        return "fixed_datum" if meaning.subject == "boost" else stated_form(ctx.t)
+    said = stated_form(ctx.t)
+    return bare_form(meaning.sense.unit, tradition) if said == "unknown" else said
+
+
+def stated_form(tokens: Tokens) -> str:
+    """Reference form that the words state outright; "unknown" where they do not."""
+    said = say(tokens, "form")
+    return said[0] if len(set(said)) == 1 else "unknown"
+
+
+def is_below_zero(tokens: Tokens, draft: Draft) -> bool:
+    """Whether words after a temperature turn its sign: "10° below zero"."""
+    trie = _words().tries["sign"]
+    return any(
+        k < len(tokens) and tokens.norm[k] in trie and walk(trie, tokens, k) is not None
+        for k in (draft.j, draft.j + 1)
+    )
+
+
+def cut_short(tokens: Tokens, draft: Draft) -> str:
+    """What goes on after a unit as if it were part of it: "/ft" of "5 lb/ft"; else blank."""
+    j = draft.j
+    if draft.unit_end != j or j + 1 >= len(tokens) or tokens.gap[j] > 1:
+        return ""
+    stroke = tokens.norm[j] == "/" and tokens.gap[j] == 0 and tokens.gap[j + 1] == 0
+    if not stroke and not (tokens.norm[j] in _PER and tokens.gap[j + 1] == 1):
+        return ""
+    if tokens.kind[j + 1] != WORD and tokens.norm[j + 1] != "(":
+        return ""
+    return tokens.text[tokens.start[j] : tokens.end[j + 1]]
+
+
+_PER = frozenset({"per", "je", "pro", "par", "毎"})
 
 
 def kinds_of(parameter: str) -> tuple[str, ...]:

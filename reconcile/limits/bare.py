@@ -189,12 +189,21 @@ def signed_choices(draft: Draft, choices: list[Choice]) -> list[Choice]:
     return choices
 
 
+_MILLIMETRES = frozenset({"soviet", "french", "italian"})
+
+
 def implied_choices(ctx: Context, k: int, choices: list[Choice]) -> list[Choice]:
     """Subjects that a unit implies by its size: inches of a manifold, not of a ruler."""
     draft = ctx.drafts[k]
+    value = draft.value
+    if ctx.tradition in _MILLIMETRES:
+        if value is not None and 300 <= value <= 1600 and any(
+            s.unit == "mm[Hg]" and s.rank == 2 for s in draft.senses
+        ):
+            return sorted([*choices, (2.4, "manifold")], key=lambda c: c[0])
+        return choices
     if ctx.tradition not in {"american", "unknown", "british"}:
         return choices
-    value = draft.value
     if value is None or not any(s.unit == "[in_i'Hg]" and s.rank == 2 for s in draft.senses):
         return choices
     if _INCH_BAND[0] <= value <= _INCH_BAND[1]:
@@ -306,7 +315,7 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
             return None
         return _in_cell(ctx, k, meanings) or _guessed(draft, _in_text(ctx, k, meanings))
     if ctx.grids and not draft.words_only and (found := headed(ctx, k, subject_choices(ctx, k))) is not None:
-        return _as_headed(ctx, draft, *found, 1)
+        return _as_headed(ctx, draft, found, 1)
     if ctx.grids and (other := noted(ctx, k, meanings)) is not None:
         draft.supposed.append("unit of the figure it is a note to")
         return _new(draft, other.sense, other.subject, other.parameter)
@@ -354,7 +363,7 @@ def _in_cell(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
     scale = _scale(ctx, k)
     found = headed(ctx, k, choices)
     if found is not None:
-        return _as_headed(ctx, draft, *found, scale)
+        return _as_headed(ctx, draft, found, scale)
     kinds = subject_kinds()
     hinted = _hinted_by_headings(ctx, k)
     for _, subject in choices:
@@ -995,6 +1004,8 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
     i = draft.i
     if ctx.cell_of[k] is not None:
         meaning.parameter = "time limit"
+        return
+    if meaning.subject == "elapsed":
         return
     closed = draft.j < t.n and t.norm[draft.j] in {")", "limit", ",", "max", "rating"}
     bracketed = i > 0 and t.norm[i - 1] == "(" and closed

@@ -61,6 +61,10 @@ def _beside(ctx: Context, draft: Draft) -> str:
         return ""
     spots = ctx.roles["bound"]
     here = bisect_left(starts, draft.i)
+    if here and spots[here - 1].j == draft.i and spots[here - 1].group == "pre" and (
+        ctx.barrier(draft.i, draft.i) < 0.5
+    ):
+        return _turn(ctx, spots[here - 1], draft)
     # after the figure
     for spot in spots[here : here + 2]:
         if spot.i < draft.j:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from reconcile.limits.context import Context
 from reconcile.limits.headings import figures_in, label_heads, stated_units, unit_of
@@ -21,8 +21,18 @@ if TYPE_CHECKING:
     from reconcile.limits.interpret import Meaning
 
 
-def headed(ctx: Context, k: int, choices: list[Choice]) -> tuple[Sense, str, str] | None:
-    """Sense, subject and parameter of a bare number as the headings state them, or None."""
+class Headed(NamedTuple):
+    """What headings make of a bare number."""
+
+    sense: Sense
+    subject: str
+    parameter: str
+    times: int
+    """What it is to be multiplied by."""
+
+
+def headed(ctx: Context, k: int, choices: list[Choice]) -> Headed | None:
+    """What the headings state of a bare number, or None."""
     stated = stated_units(ctx, k)
     if stated is None:
         return None
@@ -30,7 +40,7 @@ def headed(ctx: Context, k: int, choices: list[Choice]) -> tuple[Sense, str, str
     sense, subject, parameter, _ = choose_sense(ctx, k, senses, choices)
     if not subject and (place := ctx.cell_of[k]) is not None:
         parameter = _by_labels(ctx, place[0], sense.kind) or parameter
-    return sense, subject, parameter
+    return Headed(sense, subject, parameter, stated.times)
 
 
 def _by_labels(ctx: Context, grid: Grid, kind: str) -> str:

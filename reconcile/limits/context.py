@@ -52,6 +52,8 @@ class Deck(NamedTuple):
     units: tuple[tuple[Sense, ...], ...]
     bare: bool
     """It is a number without a unit of its own."""
+    times: int = 1
+    """What the cells are to be multiplied by, as under "1,000 ft."."""
 
 
 class Context:

@@ -28,6 +28,8 @@ class Stated(NamedTuple):
     units: tuple[Senses, ...]
     where: str
     """ "column", "row" or "table"."""
+    times: int = 1
+    """What the number is to be multiplied by."""
 
 
 def stated_units(ctx: Context, k: int) -> Stated | None:
@@ -35,18 +37,17 @@ def stated_units(ctx: Context, k: int) -> Stated | None:
     place = ctx.cell_of[k]
     if place is None:
         outer = over_heading(ctx, ctx.drafts[k])
-        units = _innermost(_decks(ctx, outer)) if outer else ()
-        return Stated(units, "column") if units else None
+        return _by(_innermost(_decks(ctx, outer)), "column") if outer else None
     grid, cell = place
-    units = _innermost(_decks(ctx, ctx.column_path(grid, cell)))
-    if units:
-        return Stated(units, "column")
+    deck = _innermost(_decks(ctx, ctx.column_path(grid, cell)))
+    if deck is not None:
+        return _by(deck, "column")
     if not cell.at[1]:
         return None  # a row's number goes by the heading of the rows alone
     labelled = label_heads(ctx, grid)
-    units = _innermost(_decks(ctx, tuple(span for span in cell.row if span not in labelled)))
-    if units:
-        return Stated(units, "row")
+    deck = _innermost(_decks(ctx, tuple(span for span in cell.row if span not in labelled)))
+    if deck is not None:
+        return _by(deck, "row")
     for title in (grid.caption, *_titles(ctx, grid, cell)):
         if title is None:
             continue
@@ -107,17 +108,21 @@ def own_headings(ctx: Context, grid: Grid, cell: GridCell) -> tuple[Span, ...]:
     return tuple(reversed(kept))
 
 
-def _innermost(decks: list[Deck]) -> tuple[Senses, ...]:
-    """Units of the deck nearest the cells that states one for them."""
+def _by(deck: Deck | None, where: str) -> Stated | None:
+    return None if deck is None else Stated(deck.units, where, deck.times)
+
+
+def _innermost(decks: list[Deck]) -> Deck | None:
+    """The deck nearest the cells that states units for them."""
     owed = 0
     for deck in reversed(decks):
         if deck.units:
             if not owed:
-                return deck.units
+                return deck
             owed -= 1
         elif deck.bare:
             owed = 1
-    return ()
+    return None
 
 
 def _decks(ctx: Context, path: tuple[Span, ...]) -> list[Deck]:
@@ -160,6 +165,11 @@ def _read_deck(ctx: Context, spans: tuple[Span, ...]) -> Deck:
         units = _read_joined(ctx, " ".join(ctx.t.text[a:b] for a, b in spans))
     i, j = ctx.token_range(spans[-1])
     owner = ctx.owner[i] if i < j else -1
+    if not units and len(spans) == 1:
+        for k in ctx.drafts_between(i, j):
+            if is_multiplier(ctx, k):
+                draft = ctx.drafts[k]
+                return Deck((draft.senses,), False, int(draft.nominal or 1))
     bare = owner >= 0 and not (ctx.drafts[owner].senses or ctx.drafts[owner].words_only)
     return Deck(units, bare)
 
@@ -208,8 +218,49 @@ def label_heads(ctx: Context, grid: Grid) -> frozenset[Span]:
     return found
 
 
+def is_multiplier(ctx: Context, k: int) -> bool:
+    """Whether "1,000 ft." in a heading only says what its column is to be multiplied by.
+
+    It is no height when the numbers under it are small, and no other heading of the table
+    holds a number of the kind.
+    """
+    draft = ctx.drafts[k]
+    if draft.nominal not in _TIMES or not draft.senses or draft.sign or ctx.cell_of[k] is not None:
+        return False
+    place = _heading_of(ctx, draft)
+    if place is None:
+        return False
+    grid, span = place
+    first, last = ctx.token_range(span)
+    norm = ctx.t.norm
+    before, after = norm[first : draft.i], norm[draft.j : last]
+    if not set(before) <= _TIMES_MARKS or not set(after) <= {")", "."}:
+        return False
+    under = [cell for cell in grid.cells if span in cell.column]
+    values = [ctx.drafts[m] for cell in under for m in _drafts_in(ctx, cell.span)]
+    if len(values) < 2 or any(d.senses or d.value is None or d.value >= 100 for d in values):
+        return False
+    kinds = {sense.kind for sense in draft.senses}
+    others = (ctx.drafts[m] for head in grid.headings for m in _drafts_in(ctx, head))
+    return not any(d is not draft and kinds & {s.kind for s in d.senses} for d in others)
+
+
+_TIMES = frozenset({10, 100, 1000, 10000})
+_TIMES_MARKS = frozenset({"x", "×", "х", "(", "in", "of", ","})
+
+
+def _drafts_in(ctx: Context, span: Span) -> range:
+    return ctx.drafts_between(*ctx.token_range(span))
+
+
 def over_heading(ctx: Context, draft: Draft) -> tuple[Span, ...]:
     """Headings over the heading that a number stands in."""
+    place = _heading_of(ctx, draft)
+    return () if place is None else ctx.heads[id(place[0])][place[1]]
+
+
+def _heading_of(ctx: Context, draft: Draft) -> tuple[Grid, Span] | None:
+    """The table and the column heading a number stands in, or None."""
     last = bisect_right(ctx.grid_starts, draft.start)
     for grid in reversed(ctx.grids[max(0, last - 4) : last]):
         if not grid.span[0] <= draft.start < grid.span[1]:
@@ -221,10 +272,10 @@ def over_heading(ctx: Context, draft: Draft) -> tuple[Span, ...]:
                 for cell in grid.cells
                 for depth, span in enumerate(cell.column)
             }
-        for span, outer in heads.items():
+        for span in heads:
             if span[0] <= draft.start < span[1]:
-                return outer
-    return ()
+                return grid, span
+    return None
 
 
 def _suits(ctx: Context, grid: Grid, cell: GridCell, senses: Senses) -> bool:

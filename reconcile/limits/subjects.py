@@ -83,6 +83,8 @@ def with_port(ctx: Context, k: int, parameter: str) -> str:
 _PORTS = {
     "oil temperature": {"in": "oil inlet temperature", "out": "oil outlet temperature"},
     "coolant temperature": {"out": "coolant outlet temperature"},
+    "oil outlet temperature": {"in": "oil inlet temperature"},
+    "oil inlet temperature": {"out": "oil outlet temperature"},
 }
 
 

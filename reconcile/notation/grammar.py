@@ -505,6 +505,10 @@ def _range(
 def _share(a: UnitMatch, b: UnitMatch) -> bool:
     kinds = {s.kind for s in a.senses}
     units = {s.unit for s in a.senses}
+    plain = {s.unit for s in a.senses if s.rank == 1}
+    ours = {s.unit for s in b.senses if s.rank == 1}
+    if plain and ours and not plain & ours and not any(s.kind == "temperature" for s in b.senses):
+        return False  # "in 5 km — 590 km/h"
     return any(s.unit in units or (s.kind in kinds and s.kind == "temperature") for s in b.senses)
 
 

@@ -160,7 +160,10 @@ def _merged(first: Trie, second: Trie) -> Trie:
         if mine is None:
             out[key] = node
         elif key == _END:
-            out[key] = [*_terms(first), *(t for t in _terms(second) if t not in _terms(first))]
+            # The home language decides what a word is: in German "Start" is the take-off.
+            own = _terms(first)
+            roles = {t.role for t in own}
+            out[key] = [*own, *(t for t in _terms(second) if t.role not in roles)]
         else:
             out[key] = _merged(mine, node)
     return out

@@ -16,6 +16,7 @@ from reconcile.notation.lexicon import (
 from reconcile.notation.tokens import NUMBER, WORD, Tokens
 
 PER = frozenset({"/", "per", "an", "a", "pro", "par", "je", "в", "на", "per", "al", "all", "à", "por", "毎", "每", "the", "pr"})  # fmt: skip
+_JOINS = frozenset({"und", "et", "and", "&", "и", "e", "ed", "u", "·", "×"})
 _ARTICLES = frozenset({"l", "'", "the", "der", "die", "one", "1"})
 DITTOS = frozenset({"do", "ditto", "id", ",,", '"', "desgl", "dgl"})
 
@@ -131,7 +132,7 @@ def _stands_as_unit(tokens: Tokens, i: int) -> bool:
         # "11 st. 4 lb.", but not "21st", "St."
         k = i + 2 if i + 1 < n and tokens.norm[i + 1] == "." else i + 1
         return k < n and tokens.kind[k] == NUMBER and tokens.gap[k] < 3
-    if word in {"d", "v", "a", "to", "id", "do"}:
+    if word in {"d", "v", "a", "а", "to", "id", "do"}:
         return i + 1 < n and tokens.norm[i + 1] in ".,;)" and word not in {"to", "do", "id"}
     if i + 1 >= n or tokens.gap[i + 1] >= 3:
         return True
@@ -152,8 +153,16 @@ def _compose(
     norm, n = tokens.norm, tokens.n
     denominators: list[str] = []
     j = end
-    while j < n and norm[j] in PER and tokens.gap[j] < 3:
+    opened = False
+    while j < n and tokens.gap[j] < 3:
         k = j + 1
+        if norm[j] in _JOINS and denominators:
+            k += k < n and norm[k] in PER  # "par cheval et par heure"
+        elif norm[j] not in PER:
+            break
+        if k < n and norm[k] == "(" and not denominators:
+            opened = True  # "g/(kW·h)"
+            k += 1
         while k < n and norm[k] in _ARTICLES and tokens.gap[k] < 3:
             if norm[k] == "l" and norm[k + 1 : k + 2] != ["'"]:
                 break  # "PS/l": a litre, and no article
@@ -166,6 +175,8 @@ def _compose(
             slug = match.what[-1]
         denominators.append(slug)
         j = match.end
+    if opened and j < n and norm[j] == ")":
+        j += 1
     if not denominators:
         return None
     key = " ".join(denominators)
