@@ -9,7 +9,6 @@ much more coarsely than the last place suggests; the handy step is read off the 
 from __future__ import annotations
 
 from fractions import Fraction
-from functools import lru_cache
 
 from reconcile.checks.sides import Side
 from reconcile.records import Verdict
@@ -24,17 +23,7 @@ _WORSE: tuple[Verdict, ...] = ("agrees", "agrees within rounding", "contradicts"
 
 def last_place_half(side: Side) -> Fraction:
     """Half the last printed place, in SI."""
-    return _half_place(side.scale.factor, side.place)
-
-
-@lru_cache(maxsize=4096)
-def _half_place(factor: Fraction, place: Fraction) -> Fraction:
-    return abs(factor) * place / 2
-
-
-@lru_cache(maxsize=4096)
-def _most_kelvin(factor: Fraction, place: Fraction) -> int:
-    return int(SLOPPY_KELVIN / _half_place(factor, place))
+    return side.half_place
 
 
 def handy_places(number: Fraction, side: Side) -> int:
@@ -48,11 +37,9 @@ def handy_places(number: Fraction, side: Side) -> int:
         return 1
     count = abs(places.numerator)
     if side.kind == "temperature":
-        most = _most_kelvin(side.scale.factor, side.place)
+        most = int(SLOPPY_KELVIN / side.half_place)
     elif side.form == "fixed_datum":
-        most = int(
-            SLOPPY_SHARE * abs(side.scale.si(number)) / _half_place(side.scale.factor, side.place)
-        )
+        most = int(SLOPPY_SHARE * abs(side.scale.si(number)) / side.half_place)
     else:
         most = count // 50  # half a step within 1 %
     best, power = 1, 1

@@ -116,6 +116,9 @@ def _judge(run: list[Entry]) -> Iterator[Finding]:
     for at, off, allowed in out_of_line(values, halves):
         entry, side = run[at], sides[at]
         expected = values[at] - off
+        emendations = _emendations(entry, side, values, at, off, allowed)
+        if not emendations or emendations[0].proposed is None:
+            continue  # a list of unlike things, more likely, than a series with a fault
         yield Finding(
             "series",
             "in doubt",
@@ -126,7 +129,7 @@ def _judge(run: list[Entry]) -> Iterator[Finding]:
             seen=entry.figure.as_written,
             expected=show_value(expected, side),
             difference_si=off,
-            emendations=_emendations(entry, side, values, at, off, allowed),
+            emendations=emendations,
             steps=(
                 "column: " + ", ".join(e.figure.as_written for e in run),
                 f"neighbours {run[at - 1].figure.as_written} and {run[at + 1].figure.as_written}",

@@ -67,6 +67,8 @@ class Side:
     is_difference: bool = False
     _si: tuple[Fraction, ...] = field(default=(), init=False, repr=False, compare=False)
 
+    _half: Fraction | None = field(default=None, init=False, repr=False, compare=False)
+
     @property
     def si(self) -> tuple[Fraction, ...]:
         """Comparable SI values of the ends, in printed order."""
@@ -75,6 +77,13 @@ class Side:
             scale = self.scale
             object.__setattr__(self, "_si", tuple(scale.si(end) for end in self.ends))
         return self._si
+
+    @property
+    def half_place(self) -> Fraction:
+        """Half the last printed place, in SI."""
+        if self._half is None:
+            object.__setattr__(self, "_half", abs(self.scale.factor) * self.place / 2)
+        return self._half or Fraction(0)
 
     @property
     def in_order(self) -> tuple[Fraction, ...]:
@@ -92,7 +101,6 @@ class Side:
         return replace(self, ends=ends, place=self.place if place is None else place)
 
 
-@lru_cache(maxsize=4096)
 def scale_of(
     unit: str,
     form: str = "none",
@@ -113,6 +121,19 @@ def scale_of(
     is_difference : bool
         A temperature difference: the zero of the scale does not count.
     """
+    if ambient is STANDARD_PRESSURE and datum is STANDARD_PRESSURE:
+        return _standard_scale(unit, form, is_difference)
+    return _scale(unit, form, ambient, datum, is_difference)
+
+
+@lru_cache(maxsize=4096)
+def _standard_scale(unit: str, form: str, is_difference: bool) -> Scale:
+    # Apart, because hashing the two fractions costs more than the whole map.
+    return _scale(unit, form, STANDARD_PRESSURE, STANDARD_PRESSURE, is_difference)
+
+
+@lru_cache(maxsize=4096)
+def _scale(unit: str, form: str, ambient: Fraction, datum: Fraction, is_difference: bool) -> Scale:
     row = unit_row(unit)
     if row.scale != "linear":
         raise UnknownUnitError(f"{unit} is no linear scale", do="compare in another unit")
@@ -179,8 +200,8 @@ def side_of_quantity(
         return None
     place = quantity.resolution or min(written_place(end, text) for end in ends)
     return Side(
-        ends=tuple(Fraction(e) for e in ends),
-        place=Fraction(place),
+        ends=ends,
+        place=place,
         unit=unit,
         kind=quantity.kind,
         form=form,
