@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from hashlib import blake2b
 
-from reconcile.errors import UnknownTermError, UsageError
+from reconcile.errors import ReconcileError, UnknownTermError, UsageError
 from reconcile.limits.alone import (
     bare_form,
+    cut_short,
     form_for,
+    is_below_zero,
     is_change,
     is_named,
     leads_in_height,
@@ -22,7 +25,8 @@ from reconcile.limits.alone import (
 )
 from reconcile.limits.context import Context
 from reconcile.limits.interpret import Meaning, interpret
-from reconcile.measure.datums import find_datum
+from reconcile.limits.terms import reference_form as usual_form
+from reconcile.measure.datums import datums, find_datum
 from reconcile.measure.quantity import Quantity
 from reconcile.measure.units import unit_row
 from reconcile.notation.drafts import Draft
@@ -206,7 +210,7 @@ def figure(
     parameter = " ".join(parameter.split()).lower() if parameter else ""
     if unit is not None:
         unit_row(unit)  # an unknown one is the caller's mistake, whatever the text says
-    slug = find_datum(datum).slug if datum is not None else ""
+    slug = _datum(datum) if datum is not None else ""
     found = _first_figure(text, tradition, parameter, unit)
     quantity = found.quantity
     if slug and quantity.kind == "pressure" and quantity.form == "unknown":
@@ -234,6 +238,23 @@ def figure(
     return replace(found, quantity=quantity, status=status, repairs=repairs)
 
 
+def _datum(text: str) -> str:
+    """Slug of a fixed datum, by one of its names or its value however written."""
+    try:
+        return find_datum(text).slug
+    except UnknownTermError:
+        try:
+            value = figure(text, reference_form="absolute").quantity.exact_si()[0]
+        except ReconcileError:
+            value = None
+        near = [d for d in datums() if value is not None and abs(d.pressure - value) < _NEAR]
+        if not near:
+            raise
+        return min(near, key=lambda d: abs(d.pressure - (value or 0))).slug
+
+
+_NEAR = Fraction(1, 20)
+"""How far a datum may be from the one meant [Pa]; 760 mm Hg is 0.014 Pa from the atmosphere."""
 _UNSETTLED = "nothing says what the pressure is counted from"
 
 
@@ -309,9 +330,12 @@ def _made(
     parameter: str,
     form: str,
     sense: Sense,
+    tokens: Tokens | None = None,
     slug: str = "",
 ) -> Figure:
-    """The figure of one draft, all settled."""
+    """The figure of one draft, all settled; `tokens` are the draft's own, if not the context's."""
+    own_unit = tokens is None
+    tokens = ctx.t if tokens is None else tokens
     unit, kind = sense.unit, sense.kind
     if parameter == "specific gravity" and unit == "1" and not slug:
         found = relative_density(ctx.t, manner.tradition)
@@ -319,6 +343,10 @@ def _made(
     if kind != "pressure":
         form = "none"
     difference = chosen is not None and kind == "temperature" and is_change(ctx, chosen)
+    if kind == "temperature" and not draft.sign and is_below_zero(tokens, draft):
+        draft.nominal = None if draft.nominal is None else -draft.nominal
+        draft.lo, draft.hi = (None if x is None else -x for x in (draft.hi, draft.lo))
+        draft.sign = "-"
     numbers = (draft.nominal, draft.lo, draft.hi, draft.plus_minus)
     if draft.void:
         numbers = (None, None, None, None)
@@ -335,6 +363,11 @@ def _made(
         for u in ((unit, *rival) if rival else ())
     )
     supposed = [s for s in draft.supposed if s != _UNSETTLED]
+    if own_unit and (rest := cut_short(tokens, draft)):
+        supposed.append(f"{rest!r} after the unit is not read")
+    usual = usual_form(parameter, manner.tradition)
+    if form == "below_ambient" and sense.form == form and usual not in {"unknown", form}:
+        supposed.append("'below ambient' stands where a pressure of another form is usual")
     if form == "unknown":
         supposed.append(_UNSETTLED)
     repairs = tuple(draft.notes + supposed)
@@ -370,7 +403,7 @@ def _in_unit(
     The number is read afresh, as printed: what it means in the unit the words suggest is
     no guide to it.
     """
-    _, _, reader = _reader(text, manner, manner.languages)
+    tokens, _, reader = _reader(text, manner, manner.languages)
     drafts = [d for d in find_drafts(reader) if d.value is not None]
     draft = next(
         (d for d in drafts if chosen is not None and d.start == chosen.draft.start - lead),
@@ -401,5 +434,5 @@ def _in_unit(
     if chosen is not None:
         chosen.status = "read"  # what its own unit made of it does not count
     return _made(
-        text, manner, ctx, meanings, chosen, draft, lead, measures, form, sense, slug
+        text, manner, ctx, meanings, chosen, draft, lead, measures, form, sense, tokens, slug
     )  # fmt: skip

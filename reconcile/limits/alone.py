@@ -48,14 +48,15 @@ def _words() -> Words:
     return Words(tries, defaults)
 
 
-def say(tokens: Tokens, role: str) -> tuple[str, ...]:
-    """Everything the words of a text say about `role`, longest phrase first at each word."""
+def say(tokens: Tokens, role: str, owner: list[int] | None = None) -> tuple[str, ...]:
+    """Everything the words of a text say about `role`; those of a figure's own (its `owner`
+    not below 0), as "gauge" in "mm water gauge", left out."""
     trie = _words().tries[role]
     found: list[str] = []
     i = 0
     while i < len(tokens):
         match = walk(trie, tokens, i) if tokens.norm[i] in trie else None
-        if match is None:
+        if match is None or (owner is not None and owner[i] >= 0):
             i += 1
             continue
         found += match.what
@@ -93,14 +94,14 @@ def settled_form(ctx: Context, meaning: Meaning, tradition: str) -> str:
         if not meaning.draft.sign or meaning.form != "absolute":
             return meaning.form
         # A plus or minus has no place on an absolute pressure: this one counts from somewhere.
-        return "fixed_datum" if meaning.subject == "boost" else stated_form(ctx.t)
-    said = stated_form(ctx.t)
+        return "fixed_datum" if meaning.subject == "boost" else stated_form(ctx)
+    said = stated_form(ctx)
     return bare_form(meaning.sense.unit, tradition) if said == "unknown" else said
 
 
-def stated_form(tokens: Tokens) -> str:
+def stated_form(ctx: Context) -> str:
     """Reference form that the words state outright; "unknown" where they do not."""
-    said = say(tokens, "form")
+    said = say(ctx.t, "form", ctx.owner)
     return said[0] if len(set(said)) == 1 else "unknown"
 
 
