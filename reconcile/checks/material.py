@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Any
 
 from reconcile.checks.mislabels import suppose_label
@@ -186,17 +187,13 @@ def find_statements(entries: Sequence[Entry]) -> list[tuple[Entry, ...]]:
             ):
                 twin_of[j] = i
                 taken.add(j)
-    firsts = set(twin_of.values())
-    for i in range(len(entries) - 1):
-        loose = not {i, i + 1} & (taken | firsts)
-        if (
-            loose
-            and _may_be_twins(entries[i], entries[i + 1])
-            and _clash(entries[i], entries[i + 1])
-        ):
+    paired = taken | set(twin_of.values())
+    for i, (one, other) in enumerate(pairwise(entries)):
+        if i in paired or i + 1 in paired or not _may_be_twins(one, other):
+            continue
+        if _clash(one, other):
             twin_of[i + 1] = i
-            taken.add(i + 1)
-            firsts.add(i)
+            paired |= {i, i + 1}
     groups: dict[int, list[Entry]] = {}
     for i, entry in enumerate(entries):
         groups.setdefault(twin_of.get(i, i), []).append(entry)
