@@ -6,7 +6,7 @@ from bisect import bisect_left
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from reconcile.limits.columns import headed, noted, unit_of_column
+from reconcile.limits.columns import Headed, headed, noted, unit_of_column
 from reconcile.limits.context import Context
 from reconcile.limits.headings import stated_units
 from reconcile.limits.numbering import (
@@ -395,13 +395,14 @@ def _in_cell(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
     return None
 
 
-def _as_headed(
-    ctx: Context, draft: Draft, sense: Sense, subject: str, parameter: str, scale: int
-) -> Meaning:
+def _as_headed(ctx: Context, draft: Draft, found: Headed, scale: int) -> Meaning:
     """The meaning of a bare number whose unit its headings state."""
-    if scale > 1 and sense.kind in _SCALED and (scale == 10 or sense.kind in _BY_HUNDREDS):
+    sense = found.sense
+    if found.times > 1:
+        _rescale(draft, found.times)
+    elif scale > 1 and sense.kind in _SCALED and (scale == 10 or sense.kind in _BY_HUNDREDS):
         _rescale(draft, scale)
-    meaning = _new(draft, sense, subject, parameter)
+    meaning = _new(draft, sense, found.subject, found.parameter)
     settle_number(ctx, meaning)
     return meaning
 

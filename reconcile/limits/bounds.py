@@ -96,6 +96,8 @@ def _beside(ctx: Context, draft: Draft) -> str:
             last = ctx.drafts[crossed[-1]]
             if ctx.barrier(last.j, draft.i) > _JOIN or not _joined(ctx, last, draft):
                 continue
+            if last.kind == draft.kind and _named_between(ctx, last, draft):
+                continue
             # "maximum 3,000 and 12 in ...": another figure of the kind needs its own word,
             # unless the two are simply joined
             if (
@@ -118,6 +120,15 @@ _APART = frozenset({
     "at", "with", "when", "if", "on", "for", "by", "bei", "mit", "à", "avec", "con", "a", "при",
     "с", "while", "from",
 })  # fmt: skip
+
+
+def _named_between(ctx: Context, first: Draft, second: Draft) -> bool:
+    """Whether the second of two figures is of something that has a name of its own."""
+    starts = ctx.starts.get("subject")
+    if not starts:
+        return False
+    at = bisect_left(starts, first.j)
+    return at < len(starts) and starts[at] < second.i
 
 
 def _joined(ctx: Context, first: Draft, second: Draft) -> bool:

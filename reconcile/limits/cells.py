@@ -19,8 +19,11 @@ def clip_units(tokens: Tokens, drafts: list[Draft], grids: list[Grid]) -> None:
     """
     starts = [grid.span[0] for grid in grids]
     for draft in drafts:
-        if draft.unit_at <= draft.i or draft.unit_at >= len(tokens) or not draft.senses:
+        at = draft.unit_at
+        if at <= draft.i or at >= tokens.n or not draft.senses or draft.void:
             continue
+        if tokens.gap[at] == 2 and tokens.start[at] - tokens.end[at - 1] <= 2:
+            continue  # two blanks may be a typist's
         at = bisect_right(starts, draft.start)
         for grid in reversed(grids[max(0, at - 4) : at]):
             if not grid.span[0] <= draft.start < grid.span[1]:

@@ -55,6 +55,7 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
         spots = _around(ctx, draft)
         if parameter not in _OF_RATINGS:
             spots = _within_subject(ctx, draft, spots)
+        spots = _within_item(ctx, draft, spots)
     usable = [
         # a condition that is said of this very parameter goes before one said of anything
         (d - (0.05 if s.only else 0.0), s)
@@ -118,6 +119,32 @@ def _angle_after(ctx: Context, spot: Spot) -> str:
     return ""
 
 
+def _within_item(
+    ctx: Context, draft: Draft, spots: list[tuple[float, Spot]]
+) -> list[tuple[float, Spot]]:
+    """`spots` without what belongs to an earlier item of a list of named things.
+
+    In "empty 4,475 kg, useful load 2,225 kg" the load is not the empty weight's.
+    """
+    starts = ctx.starts.get("subject", [])
+    kept = []
+    for cost, spot in spots:
+        if spot.i < draft.i and spot.group in _OF_THINGS:
+            between = ctx.drafts_between(spot.j, draft.i)
+            if any(
+                ctx.drafts[b].kind == draft.kind
+                and (at := bisect_left(starts, ctx.drafts[b].j)) < len(starts)
+                and starts[at] < draft.i
+                for b in between
+            ):
+                continue
+        kept.append((cost, spot))
+    return kept
+
+
+_OF_THINGS = frozenset({"tank", "wheel", "event", "config"})
+
+
 def _within_subject(
     ctx: Context, draft: Draft, spots: list[tuple[float, Spot]]
 ) -> list[tuple[float, Spot]]:
@@ -146,7 +173,8 @@ _CLAUSE, _SENTENCE = 2.4, 5.5
 _CONTINENTAL = frozenset({"german", "soviet", "french", "italian", "japanese"})
 _OF_RATINGS = frozenset({
     "engine speed", "manifold pressure", "boost", "power", "time limit", "airspeed", "altitude",
-    "fuel consumption", "specific fuel consumption", "duration", "rate of climb",
+    "fuel consumption", "specific fuel consumption", "duration", "rate of climb", "endurance",
+    "range", "fuel consumption per distance",
 })  # fmt: skip
 
 

@@ -10,6 +10,7 @@ from reconcile.limits.bounds import find_bound, stated_bound
 from reconcile.limits.columns import join_compounds
 from reconcile.limits.conditions import find_condition
 from reconcile.limits.context import Context
+from reconcile.limits.headings import is_multiplier
 from reconcile.limits.hung import hung_units
 from reconcile.limits.sense import is_plausible, si_of
 from reconcile.limits.settle import settle_number
@@ -19,6 +20,8 @@ from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
 
+_NOTHING = Sense("1", "other", "", frozenset(), "after", 1)
+"""What an illegible figure measures where nothing tells: it is kept all the same."""
 TIME_SCALE = {"s": Fraction(1), "min": Fraction(60), "h": Fraction(3600), "d": Fraction(86400)}
 
 
@@ -50,7 +53,9 @@ def interpret(ctx: Context) -> list[Meaning]:
     drafts = ctx.drafts
     meanings: list[Meaning | None] = [None] * len(drafts)
     for k, draft in enumerate(drafts):
-        if draft.senses and not bare.is_distracted(ctx, k):
+        if draft.senses and (
+            draft.void or not (bare.is_distracted(ctx, k) or is_multiplier(ctx, k))
+        ):
             meanings[k] = _with_unit(ctx, k, meanings)
     for k, draft in enumerate(drafts):
         if draft.ditto:
@@ -58,7 +63,9 @@ def interpret(ctx: Context) -> list[Meaning]:
     if None in meanings:
         for k in range(len(drafts)):
             if meanings[k] is None and not drafts[k].senses and drafts[k].void:
-                meanings[k] = bare.void_without_unit(ctx, k)
+                meanings[k] = bare.void_without_unit(ctx, k) or Meaning(
+                    drafts[k], _NOTHING, "", ""
+                )
             elif drafts[k].repeats:
                 meanings[k] = bare.repeated(ctx, k, meanings)
             elif meanings[k] is None and not drafts[k].senses:
