@@ -7,12 +7,14 @@ from pathlib import Path
 
 from reconcile.errors import (
     DamagedSourceError,
+    EncryptedSourceError,
     NoTextLayerError,
     UnknownTermError,
 )
 from reconcile.records import TRADITIONS, Page, Source
 from reconcile.sources.captions import looks_like_captions, read_caption_pages
 from reconcile.sources.opening import Look, look, text_encoding
+from reconcile.sources.sheet import is_locked
 from reconcile.sources.text import read_text_pages
 
 MEDIA = ("pdf", "text", "markdown", "captions", "sheet", "html")
@@ -22,9 +24,9 @@ ROLES = ("manual", "edition", "transcription", "transcript", "paper")
 
 _BY_SUFFIX = {
     ".pdf": "pdf", ".txt": "text", ".text": "text", ".asc": "text", ".md": "markdown",
-    ".markdown": "markdown", ".srt": "captions", ".vtt": "captions", ".csv": "sheet",
-    ".tsv": "sheet", ".tab": "sheet", ".xlsx": "sheet", ".xlsm": "sheet", ".xls": "sheet",
-    ".ods": "sheet", ".html": "html", ".htm": "html", ".xhtml": "html",
+    ".markdown": "markdown", ".docx": "text", ".srt": "captions", ".vtt": "captions",
+    ".csv": "sheet", ".tsv": "sheet", ".tab": "sheet", ".xlsx": "sheet", ".xlsm": "sheet",
+    ".xls": "sheet", ".ods": "sheet", ".html": "html", ".htm": "html", ".xhtml": "html",
 }  # fmt: skip
 _BOOKS = (".xlsx", ".xlsm", ".xls", ".ods")
 
@@ -94,6 +96,10 @@ def read_source(
         from reconcile.sources.sheet import open_book_pages
 
         pages = open_book_pages(seen, source_id)
+    elif found == "text" and seen.signature == "ZIP archive":
+        from reconcile.sources.word import open_word_pages
+
+        pages = open_word_pages(seen.path, source_id)
     else:
         name, supposed = text_encoding(seen, encoding)
         notes += supposed
@@ -163,6 +169,14 @@ def _medium(seen: Look, wanted: str) -> tuple[str, tuple[str, ...]]:
     if signature in ("ZIP archive", "old Office file"):
         if suffix in _BOOKS or wanted == "sheet" or _holds_sheets(seen):
             return "sheet", _differs(named, "sheet", suffix)
+        if signature == "ZIP archive" and (
+            suffix == ".docx" or b"word/" in seen.head or b"word/" in seen.tail
+        ):
+            return "text", _differs(named, "text", suffix)
+        if signature == "old Office file" and is_locked(seen.path):
+            raise EncryptedSourceError(
+                "is locked with a password", where=name, do="save it unlocked"
+            )
         raise DamagedSourceError(
             f"is a {signature}, not a source", where=name, do="unpack it, or save it as PDF or text"
         )

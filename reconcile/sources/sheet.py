@@ -113,8 +113,8 @@ def open_book_pages(seen: Look, source_id: str) -> Iterator[Page]:
 
     name = seen.path.name
     if seen.signature == "ZIP archive":
-        _check_archive(seen.path)
-    elif b"E\0n\0c\0r\0y\0p\0t" in seen.head + seen.tail or _is_locked(seen.path):
+        check_archive(seen.path)
+    elif b"E\0n\0c\0r\0y\0p\0t" in seen.head + seen.tail or is_locked(seen.path):
         raise EncryptedSourceError("is locked with a password", where=name, do="save it unlocked")
     try:
         book = CalamineWorkbook.from_path(str(seen.path))
@@ -130,7 +130,8 @@ def open_book_pages(seen: Look, source_id: str) -> Iterator[Page]:
     return _book_pages(book, names, seen.path, source_id)
 
 
-def _is_locked(path: Path) -> bool:
+def is_locked(path: Path) -> bool:
+    """True if an old-style container holds an encrypted package."""
     # An encrypted workbook is an old-style container with this entry in its directory.
     mark = "EncryptedPackage".encode("utf-16-le")
     with path.open("rb") as stream:
@@ -142,7 +143,8 @@ def _is_locked(path: Path) -> bool:
     return False
 
 
-def _check_archive(path: Path) -> None:
+def check_archive(path: Path) -> None:
+    """Refuse a ZIP file that is damaged, locked or swells when unpacked."""
     try:
         with zipfile.ZipFile(path) as archive:
             size = sum(info.file_size for info in archive.infolist())

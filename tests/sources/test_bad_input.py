@@ -167,7 +167,19 @@ def test_caller_mistakes(tmp_path: Path) -> None:
         list(read_source(path, encoding="utf-8")[1])
 
 
-NAMES = ("a.pdf", "a.txt", "a.md", "a.srt", "a.vtt", "a.csv", "a.tsv", "a.xlsx", "a.html", "a")
+NAMES = (
+    "a.pdf",
+    "a.txt",
+    "a.md",
+    "a.srt",
+    "a.vtt",
+    "a.csv",
+    "a.tsv",
+    "a.xlsx",
+    "a.html",
+    "a.docx",
+    "a",
+)
 STARTS = (
     b"", b"%PDF-1.7\n", b"PK\x03\x04", b"WEBVTT\n\n", b"\xff\xfe", b"\xef\xbb\xbf", b"<html>",
     b"1\n00:00:01,000 --> 00:00:02,000\n", b"[0:01] ", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1",
