@@ -3,7 +3,8 @@
 ``python -m reconcile.notation.compiled`` writes ``tables/notation/compiled/*.json`` from the
 tables. Each file begins with the digest of the tables it was made from; where that does not
 fit, the tables are compiled in memory instead, so a stale file costs time and never a
-reading.
+reading. Phrases stand one line for each word they can begin with, and a line is decoded when
+its word is first met: a text uses few of the thousands.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from typing import Any
 
 from reconcile.reference import table_path, tables_dir
 
-FORMAT = "3"
+FORMAT = "4"
 """Raised when what is compiled changes shape."""
 
 
@@ -39,12 +40,22 @@ def load_compiled(name: str, tables: Sequence[str], build: Callable[[], Any]) ->
         Tables it is made from, e.g. ``"notation/units"``.
     build : callable
         Makes it from the tables.
+
+    Returns
+    -------
+    compiled : dict
+        As `build` makes it, but that what stands under "roots" is still JSON text.
     """
     try:
         stored = (tables_dir() / "notation" / "compiled" / f"{name}.json").read_bytes()
-        head, _, body = stored.partition(b"\n")
-        if head.decode("ascii") == digest_of(tables):
-            return json.loads(body)
+        digest, _, body = stored.partition(b"\n")
+        if digest.decode("ascii") == digest_of(tables):
+            whole, _, lines = body.decode("utf-8").partition("\n")
+            compiled = json.loads(whole)
+            if lines:
+                cells = lines.rstrip("\n").replace("\n", "\t").split("\t")
+                compiled["roots"] = dict(zip(cells[::2], cells[1::2], strict=True))
+            return compiled
     except (OSError, ValueError):
         pass
     return build()
@@ -54,10 +65,17 @@ def write_compiled(name: str, tables: Sequence[str], build: Callable[[], Any]) -
     """Write the compiled form `name`; its size in bytes."""
     folder = tables_dir() / "notation" / "compiled"
     folder.mkdir(exist_ok=True)
-    body = json.dumps(build(), ensure_ascii=False, separators=(",", ":"))
-    data = f"{digest_of(tables)}\n{body}\n".encode()
+    compiled = dict(build())
+    roots = compiled.pop("roots", {})
+    lines = [digest_of(tables), _json(compiled)]
+    lines += [f"{word}\t{_json(node)}" for word, node in roots.items()]
+    data = "".join(f"{line}\n" for line in lines).encode()
     (folder / f"{name}.json").write_bytes(data)
     return len(data)
+
+
+def _json(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
 
 
 def main() -> None:

@@ -6,6 +6,7 @@ number of phrases. A word in a table that ends in ``*`` stands for every word so
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Callable
 from functools import cache, partial
@@ -115,7 +116,7 @@ def _build_language(language: str) -> dict[str, Any]:
             _keep(trie, pieces, term)
     stems: set[str] = set()
     _stems_of(trie, stems)
-    return {"terms": list(numbers), "stems": sorted(stems), "trie": trie}
+    return {"terms": list(numbers), "stems": sorted(stems), "roots": trie}
 
 
 _BLOCK = 100_000
@@ -188,9 +189,10 @@ class Lexicon:
 
     def __init__(self, languages: tuple[str, ...]) -> None:
         self.languages = languages
-        self.terms: Trie = _language(languages[0])["trie"]
-        for language in languages[1:]:
-            self.terms = _merged(self.terms, _language(language)["trie"])
+        self._sources: tuple[dict[str, Any], ...] = tuple(
+            _language(language)["roots"] for language in languages
+        )
+        self._nodes: dict[str, Trie] = {}
         self.units = unit_trie()
         self.denominators = denominator_trie()
         self._labels: dict[str, tuple[str, ...]] = {}
@@ -199,11 +201,24 @@ class Lexicon:
         for language in languages:
             self._stems.update(_language(language)["stems"])
         self._compounds: dict[str, tuple[str, ...]] = {}
-        self.words = frozenset(self.terms)
+        self.words = frozenset().union(*self._sources)
+
+    def _node(self, word: str) -> Trie:
+        """Where phrases of all the languages go on that begin with a word of `words`."""
+        node = self._nodes.get(word)
+        if node is None:
+            for source in self._sources:
+                other = source.get(word)
+                if other is not None:
+                    other = json.loads(other) if type(other) is str else other
+                    node = other if node is None else _merged(node, other)
+            assert node is not None
+            self._nodes[word] = node
+        return node
 
     def split(self, word: str) -> tuple[str, ...]:
         """Parts of a German compound that the tables have only by its parts; () if none."""
-        if word in self.terms or not word.isalpha():
+        if word in self.words or not word.isalpha():
             return ()
         found = self._compounds.get(word)
         if found is None:
@@ -252,8 +267,8 @@ class Lexicon:
 
     def _roots_of(self, norm: str) -> tuple[Trie, ...]:
         """Where phrases that begin with a word go on."""
-        terms = self.terms
-        roots = tuple(terms[label] for label in self._labels_of(norm) if label in terms)
+        words = self.words
+        roots = tuple(self._node(label) for label in self._labels_of(norm) if label in words)
         if len(self._roots) > 200_000:
             self._roots.clear()
         self._roots[norm] = roots
@@ -316,11 +331,13 @@ class Lexicon:
         allowed = _INNER.get(outer[0].role)
         if allowed is None:
             return
+        if self.languages[0] != "english":
+            # there a condition is often the name of a part as well: "Fahrwerksfederbein"
+            allowed = allowed | {"subject"}
         roles = {term.role for term in outer}
         for k in range(i, end):
             for label in self._labels_of(tokens.norm[k]):
-                node = self.terms.get(label)
-                if node is None or _END not in node:
+                if label not in self.words or _END not in (node := self._node(label)):
                     continue
                 inner = tuple(
                     t._replace(group="inner") if t.role == "bound" else t
