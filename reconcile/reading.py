@@ -14,12 +14,13 @@ from reconcile.limits.alone import (
     is_below_zero,
     is_change,
     is_named,
-    leads_in_height,
     mended_by_size,
+    only_says_where,
     partner,
     relative_density,
     rivals,
     settled_form,
+    specific_gravity_apart,
     stated_height,
     unit_for,
 )
@@ -283,7 +284,7 @@ def _first_figure(text: str, tradition: str, parameter: str, unit: str | None) -
         manner, ctx, meanings = _interpreted(text, tradition, lead)
         meanings = [m for m in meanings if m.draft.start >= len(lead)]
         chosen = next(
-            (m for m in meanings if not (len(meanings) > 1 and leads_in_height(ctx, m))),
+            (m for m in meanings if not only_says_where(ctx, meanings, m)),
             meanings[0] if meanings else None,
         )
         if chosen is not None:
@@ -293,6 +294,10 @@ def _first_figure(text: str, tradition: str, parameter: str, unit: str | None) -
     if unit is not None:
         return _in_unit(
             text, tradition, manner, ctx, meanings, chosen, len(lead), parameter, unit
+        )  # fmt: skip
+    if (apart := specific_gravity_apart(ctx, meanings, len(lead))) is not None:
+        return _made(
+            text, manner, ctx, meanings, None, apart, len(lead), "specific gravity", "none", _RATIO
         )  # fmt: skip
     if chosen is None:
         raise UsageError(
@@ -317,6 +322,9 @@ def _told(tradition: str, manner: Manner) -> str:
     if tradition == "unknown" and manner.languages[:1] == ("english",):
         return "unknown"
     return manner.tradition
+
+
+_RATIO = Sense("1", "ratio", "", frozenset(), "after", 1)
 
 
 def _made(

@@ -261,6 +261,30 @@ def leads_in_height(ctx: Context, meaning: Meaning) -> bool:
     return False
 
 
+def specific_gravity_apart(ctx: Context, meanings: list[Meaning], start: int) -> Draft | None:
+    """The number of a specific gravity that its temperature keeps from its name:
+    "sp. gr. 60/60 °F 0.720"."""
+    subjects = ctx.roles.get("subject", ())
+    if not any(spot.value == "specific gravity" for spot in subjects) or not all(
+        meaning.sense.kind == "temperature" for meaning in meanings
+    ):
+        return None
+    for draft in ctx.drafts:
+        step = draft.resolution
+        if draft.start >= start and not draft.senses and step is not None and step < 1:
+            return draft
+    return None
+
+
+def only_says_where(ctx: Context, meanings: list[Meaning], meaning: Meaning) -> bool:
+    """Whether a figure only says at which height, or temperature, another one holds."""
+    if len(meanings) < 2:
+        return False
+    if meaning.sense.kind == "temperature":
+        return any(m.parameter == "specific gravity" for m in meanings)
+    return leads_in_height(ctx, meaning)
+
+
 def mended_by_size(draft: Draft, unit: str, parameter: str) -> None:
     """Let the size in a unit the caller names decide between two readings of a mark."""
     if draft.other is None:
