@@ -215,7 +215,8 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
             if len(between) > 1 or ctx.t.norm[draft.i - 1] != "(":
                 continue
         # "260 for take-off and 232 for continuous": the words belong to the figure before them
-        if spot.group != "quality" and _led(ctx, spot):
+        beside = spot.group == "event" and draft.i - spot.j <= 1
+        if spot.group != "quality" and not beside and _led(ctx, spot):
             earlier = ctx.drafts_between(max(0, spot.i - 8), spot.i)
             if earlier and ctx.barrier(drafts[earlier[-1]].j, spot.i) < 0.9:
                 cost += 2.2

@@ -61,7 +61,7 @@ def read_fixed_tables(lines: list[Line], grids: list[Grid], memory: Memory) -> N
         margin = min(lines[i].indent for i in body)
         labelled = [lines[i] for i in body if lines[i].indent <= margin + 6] or [lines[body[0]]]
         first = min(line.segs[1].lo for line in labelled)
-        top = next((i for i in body if lines[i].indent < first - 2), body[0])
+        top = next((i for i in body if _labels(lines[i], first, margin)), body[0])
         stop = _end_of_body(lines, top, first)
         table, columns, first = _read_fixed(lines, top, stop, first)
         if not _accepted(lines[top:stop], table, columns):
@@ -80,6 +80,14 @@ def read_fixed_tables(lines: list[Line], grids: list[Grid], memory: Memory) -> N
         grids.extend(find_hanging(lines))
 
 
+def _labels(line: Line, first: int, margin: int) -> bool:
+    """Whether a row begins with a label left of the values that begin at `first`."""
+    if line.indent >= first - 2:
+        return False
+    lead = line.segs[0]
+    return not (lead.kind == "number" and line.indent > margin + 6 and lead.hi > first)
+
+
 def _end_of_body(lines: list[Line], top: int, first: int) -> int:
     """Number of the line after the table's last row."""
     end = top + 1
@@ -90,7 +98,8 @@ def _end_of_body(lines: list[Line], top: int, first: int) -> int:
             continue
         if len(line.segs) >= 2 and not line.sentences:
             texts = not any(seg.valued for seg in line.segs[1:]) and not line.leader
-            if texts and (loose or line.apart) and i + 1 < len(lines) and _is_body(lines[i + 1]):
+            near = lines[i + 1 : i + (4 if line.apart else 2)]
+            if texts and (loose or line.apart) and any(_is_body(below) for below in near):
                 return end  # a heading of its own: another table begins
             if texts and any(len(seg.text) > 40 for seg in line.segs):
                 loose += 1
