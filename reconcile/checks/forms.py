@@ -158,7 +158,7 @@ def _form_beside(one: Figure, other: Figure, parameter: str | None) -> str:
 def not_comparable(a: Figure, b: Figure) -> str:
     """Why two figures cannot be compared; blank where they can."""
     for one in (a, b):
-        if one.status == "unread" or not one.kind:
+        if not one.kind or (one.status == "unread" and not one.candidates):
             return f"{one.as_written!r} is unread"
     if a.kind != b.kind and not _same_dimension(a, b):
         return f"{a.as_written!r} is a {a.kind} and {b.as_written!r} a {b.kind}"

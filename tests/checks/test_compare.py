@@ -204,6 +204,64 @@ def test_two_repairs_that_bear_each_other_out_agree():
     assert compare(one, two).verdict == "agrees"
 
 
+def test_a_blotted_figure_is_in_doubt_where_a_candidate_agrees():
+    """2?50 r.p.m. that may be 2,850 or 2,350 is in doubt beside 2,850, and 2,850 proposed."""
+    blot = made("2?50 r.p.m.", None, "{rev}/min", "rotational_speed", status="unread")
+    candidates = tuple(
+        Candidate(replace(blot.quantity, nominal=Fraction(n)), 0.5, f"? for {n}")
+        for n in (2350, 2850)
+    )
+    blot = replace(blot, candidates=candidates)
+    sure = made("2,850 r.p.m.", 2850, "{rev}/min", "rotational_speed")
+    finding = compare(blot, sure)
+    assert finding.verdict == "in doubt"
+    assert [e.proposed.nominal for e in finding.emendations] == [2850]
+    far = made("1,200 r.p.m.", 1200, "{rev}/min", "rotational_speed")
+    assert compare(far, blot).verdict == "cannot tell"
+
+
+def test_a_number_against_a_range_is_in_doubt_inside_and_contradicts_outside():
+    """70 within 60 to 80 may be the normal of that range; 95 is not."""
+    band = ranged("60-80 lb/sq in", 60, 80, "[psi]", "pressure", "gauge")
+    inside = made("70 lb/sq in", 70, "[psi]", "pressure", "gauge")
+    outside = made("95 lb/sq in", 95, "[psi]", "pressure", "gauge")
+    assert compare(band, inside).verdict == "in doubt"
+    assert compare(inside, band).verdict == "in doubt"
+    assert compare(outside, band).verdict == "contradicts"
+
+
+def test_bare_pressures_take_the_form_of_what_stands_beside_them():
+    """Pounds beside inches are boost, a signed figure always, gauge beside an oil pressure."""
+    inches = made("42.1 in.Hg", "42.1", "[in_i'Hg]", "pressure", "absolute", "0.1")
+    pounds = made("6 lb/sq in", 6, "[psi]", "pressure", "unknown")
+    assert compare(pounds, inches).verdict == "agrees"
+    plain = made("12.2 in.Hg", "12.2", "[in_i'Hg]", "pressure", "absolute", "0.1")
+    assert compare(pounds, plain).verdict == "agrees"
+    signed = made("+6 lb/sq in", 6, "[psi]", "pressure", "unknown")
+    assert compare(signed, plain).verdict == "contradicts"
+    open_inches = replace(inches, quantity=replace(inches.quantity, form="unknown"))
+    assert compare(pounds, open_inches).verdict == "agrees"
+    oil = made("60 lb/sq in", 60, "[psi]", "pressure", "gauge", parameter="oil pressure")
+    metric = made("4.2 kg/cm2", "4.2", "kgf/cm2", "pressure", "unknown", "0.1")
+    assert compare(oil, metric).verdict == "agrees"
+    suction = made("4 in.Hg", 4, "[in_i'Hg]", "pressure", "absolute")
+    depression = made("2 lb/sq in", 2, "[psi]", "pressure", "below_ambient")
+    assert compare(suction, depression).verdict == "agrees"
+
+
+def test_bare_pounds_and_kilograms_are_a_mass_beside_one():
+    """6.1 lb read as a pressure is a mass beside 2.75 kg, however that was read."""
+    pounds = made("6.1 lb.", "6.1", "[psi]", "pressure", "gauge", "0.1")
+    kilograms = made("2.75 kg.", "2.75", "kg", "mass", place="0.01")
+    assert compare(pounds, kilograms).verdict == "agrees"
+    both = made("2.75 kg.", "2.75", "kgf/cm2", "pressure", "gauge", "0.01")
+    assert compare(pounds, both).verdict == "agrees"
+    assert (
+        compare(made("6.1 lb/sq in", "6.1", "[psi]", "pressure", "gauge", "0.1"), both).verdict
+        == "contradicts"
+    )
+
+
 def test_an_open_gallon_is_settled_by_the_litres_beside_it():
     """85 gallons that may be either agree with 322 litres, as U.S. ones; the steps say so."""
     gallons = made("85 gallons", 85, "[gal_br]", "volume", status="ambiguous")
