@@ -144,11 +144,26 @@ def _bridged(line: TextLine, at: int) -> bool:
 
 
 def _reads_as_columns(lines: list[TextLine], at: int) -> bool:
+    """True if both sides hold running words that fill their measure, as no table does."""
     words = [word for line in lines for word in line.words]
     figures = sum(any(char.isdigit() for char in word.text) for word in words)
-    sides = [sum(len(w.text) for w in words if (w.x0 > at) is side) for side in (False, True)]
-    values = 0  # lines whose right-hand part begins with a figure, as in a table
+    values = 0  # lines whose right-hand part begins with a figure
     for line in lines:
         first = next((word.text for word in line.words if word.x0 > at), "")
         values += first.lstrip("+-–±(")[:1].isdigit()
-    return 3 * figures < len(words) and 3 * values < len(lines) and min(sides) > 18 * len(lines)
+    return (
+        3 * figures < len(words)
+        and 3 * values < len(lines)
+        and all(_fills_measure([w for w in words if (w.x0 > at) is side]) for side in (False, True))
+    )
+
+
+def _fills_measure(words: list[PdfWord]) -> bool:
+    """True if most lines of one side run on to its right edge, and are not mere labels."""
+    lines = group_lines(words)
+    if len(lines) < MIN_PAIRED // 2 or sum(len(w.text) for w in words) < 18 * len(lines):
+        return False
+    left = min(line.words[0].x0 for line in lines)
+    right = sorted(line.words[-1].x1 for line in lines)[-1 - len(lines) // 10]
+    full = sum(line.words[-1].x1 >= left + 0.75 * (right - left) for line in lines)
+    return 10 * full >= 6 * len(lines)

@@ -493,3 +493,18 @@ def test_type_without_height_is_given_some() -> None:
     ]
     assert lay_out_page(words)[0].split() == ["boost", "+6", "lb."]
     assert "\n" not in lay_out_page(words)[0]
+
+
+def test_labels_and_worded_limits_are_not_two_columns(make_pdf: MakePdf) -> None:
+    """Labels of all lengths beside limits in words stay on their lines."""
+    labels = ("Oil pressure", "Oil temperature at the inlet", "Coolant", "Suction of the gyros",
+              "Fuel pressure at the carburettor", "Brakes", "Main hydraulic accumulator")  # fmt: skip
+
+    def page_of(paper: Any) -> None:
+        for n in range(21):
+            paper.drawString(40, 560 - 13 * n, labels[n % 7])
+            paper.drawString(230, 560 - 13 * n, f"not less than {60 + n} lb./sq.in. in flight")
+
+    [page] = read_pages(make_pdf(page_of))
+    assert page.text.split("\n")[1].split("  ")[0] == labels[1]
+    assert "not less than 61" in page.text.split("\n")[1]
