@@ -497,8 +497,10 @@ def test_type_without_height_is_given_some() -> None:
 
 def test_labels_and_worded_limits_are_not_two_columns(make_pdf: MakePdf) -> None:
     """Labels of all lengths beside limits in words stay on their lines."""
-    labels = ("Oil pressure", "Oil temperature at the inlet", "Coolant", "Suction of the gyros",
-              "Fuel pressure at the carburettor", "Brakes", "Main hydraulic accumulator")  # fmt: skip
+    labels = (
+        "Oil pressure", "Oil temperature at the inlet", "Coolant", "Suction of the gyros",
+        "Fuel pressure at the carburettor", "Brakes", "Main hydraulic accumulator",
+    )  # fmt: skip
 
     def page_of(paper: Any) -> None:
         for n in range(21):
