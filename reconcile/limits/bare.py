@@ -319,9 +319,22 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
     if ctx.grids and (other := noted(ctx, k, meanings)) is not None:
         draft.supposed.append("unit of the figure it is a note to")
         return _new(draft, other.sense, other.subject, other.parameter)
+    if draft.slash and (geared := _gear_teeth(ctx, k)) is not None:
+        return geared
     if _counted(ctx, draft) or _counted_on(ctx, k) or _fuel_grade(ctx, draft):
         return None
     return _in_text(ctx, k, meanings)
+
+
+def _gear_teeth(ctx: Context, k: int) -> Meaning | None:
+    """"Reduction 21/34": the teeth of two wheels, and so a ratio."""
+    draft = ctx.drafts[k]
+    choices = subject_choices(ctx, k)
+    if not choices or choices[0][1] != "gear ratio" or not draft.lo or not draft.hi:
+        return None
+    draft.nominal, draft.lo, draft.hi = draft.lo / draft.hi, None, None
+    draft.resolution = Fraction(1, 1000)
+    return _new(draft, Sense("1", "ratio", "", _NONE, "after", 1), "gear ratio", "gear ratio")
 
 
 def _counted_on(ctx: Context, k: int) -> bool:
@@ -901,8 +914,13 @@ def _bounded_after(ctx: Context, draft: Draft) -> bool:
     at = bisect_left(starts, draft.j)
     if at >= len(starts) or starts[at] > draft.j + 1:
         return False
-    spot = ctx.roles["bound"][at]
-    return spot.group == "post" and ctx.barrier(draft.j, spot.i) < 0.5
+    spots = ctx.roles["bound"]
+    here = starts[at]
+    while at < len(starts) and starts[at] == here:
+        if spots[at].group == "post" and ctx.barrier(draft.j, here) < 0.5:
+            return True
+        at += 1
+    return False
 
 
 def _just_named(ctx: Context, i: int) -> bool:

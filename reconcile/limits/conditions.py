@@ -102,6 +102,7 @@ _IMPLIED = {
     "starter operating time": frozenset({"starting", "warm-up", "between starts"}),
     "starter rest time": frozenset({"starting", "warm-up"}),
     "stalling speed": frozenset({"stall"}),
+    "ignition timing": frozenset({"magneto check"}),
     "magneto drop difference": frozenset({"magneto check"}),
     "airspeed": frozenset({"cooling before stop"}),
 }

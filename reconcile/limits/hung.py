@@ -31,7 +31,11 @@ def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
             ctx.owner[begin] >= 0 or ctx.barrier(begin, draft.i) > 5.5
         ):
             begin += 1
-        slug = _denominators(ctx, begin, draft.i) or _after(ctx, draft)
+        slug = (
+            _denominators(ctx, begin, draft.i)
+            or _after(ctx, draft)
+            or _rate(ctx, begin, draft.i)
+        )
     if not slug and k:
         slug = _as_before(ctx, k)
     if not slug:
@@ -43,6 +47,15 @@ def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
         if (found := table.get((s.unit, slug))) is not None
     ]
     return tuple(composed) or senses
+
+
+def _rate(ctx: Context, i: int, j: int) -> str:
+    """"Hourly" and its like between tokens `i` and `j`, as a denominator."""
+    starts = ctx.starts.get("rate")
+    if not starts:
+        return ""
+    at = bisect_left(starts, j) - 1
+    return ctx.roles["rate"][at].value if at >= 0 and starts[at] >= i else ""
 
 
 def _as_before(ctx: Context, k: int) -> str:

@@ -279,6 +279,7 @@ def _is_clock(reader: ValueReader, i: int, number: Number) -> bool:
     return after in _YEARS and len(raw) == 4 and raw[:2] in {"18", "19"}
 
 
+_COMPOUND_LINKS = frozenset({",", "and", "&", "e", "et", "und", "и"})
 _PER_MINUTE = frozenset({"/", "al", "giri"})
 _HOURS = frozenset({"hours", "hrs", "h", "uhr", "hour", "hr", "час"})
 _YEARS = frozenset({"г", "гг", "года", "год", "году"})
@@ -700,7 +701,7 @@ def _compound(reader: ValueReader, draft: Draft) -> None:
         return
     for _ in range(3):
         j = draft.j
-        if j < t.n and t.norm[j] in {",", "and", "&"} and t.gap[j] <= 1:
+        if j < t.n and t.norm[j] in _COMPOUND_LINKS and t.gap[j] <= 1:
             j += 1
         if j >= t.n or t.gap[j] > 2 or t.kind[j] not in _COUNTED:
             return
@@ -735,7 +736,17 @@ def _compound(reader: ValueReader, draft: Draft) -> None:
 def _minutes(reader: ValueReader, draft: Draft, number: Number, j: int) -> None:
     """``5 h 30``: minutes after hours need no unit; after "à" it is a time of day."""
     t = reader.t
-    if draft.nominal is None or not any(s.unit == "h" for s in draft.senses):
+    if draft.nominal is None:
+        return
+    if any(s.unit == "kg" for s in draft.senses) and reader.continental:
+        # "3 kg 500"
+        raw = t.norm[j]
+        if len(raw) == 3 and raw.isdigit() and t.gap[j] == 1 and draft.nominal.denominator == 1:
+            draft.nominal += Fraction(int(raw), 1000)
+            draft.resolution = Fraction(1, 1000)
+            draft.j = number.end
+        return
+    if not any(s.unit == "h" for s in draft.senses):
         return
     if t.gap[j] > 1 or len(t.norm[j]) != 2 or not t.norm[j].isdigit() or int(t.norm[j]) > 59:
         return

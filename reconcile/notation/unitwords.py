@@ -15,7 +15,7 @@ from reconcile.notation.lexicon import (
 )
 from reconcile.notation.tokens import NUMBER, WORD, Tokens
 
-PER = frozenset({"/", "per", "an", "a", "pro", "par", "je", "в", "на", "per", "al", "all", "à", "por", "毎", "每", "the", "pr"})  # fmt: skip
+PER = frozenset({"/", "per", "an", "a", "pro", "par", "je", "в", "на", "per", "al", "all", "à", "au", "por", "毎", "每", "the", "pr"})  # fmt: skip
 _JOINS = frozenset({"und", "et", "and", "&", "и", "e", "ed", "u", "·", "×"})
 _ARTICLES = frozenset({"l", "'", "the", "der", "die", "one", "1"})
 DITTOS = frozenset({"do", "ditto", "id", ",,", '"', "desgl", "dgl"})
@@ -236,7 +236,7 @@ def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None
     return best
 
 
-_NOT_FIRST = frozenset({"°", "primo", "g", "gr", "t", "to", "at", "g's", "'", '"', "tours", "c"})
+_NOT_FIRST = frozenset({"°", "primo", "g", "t", "to", "at", "g's", "'", '"', "tours", "c"})
 
 
 def _leads(tokens: Tokens, k: int, i: int, sense: Sense) -> bool:
