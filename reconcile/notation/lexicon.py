@@ -119,6 +119,9 @@ def _build_language(language: str) -> dict[str, Any]:
     return {"terms": list(numbers), "stems": sorted(stems), "roots": trie}
 
 
+# A line of a compiled table is JSON with nothing around it: no need to look for more.
+_decode = json.JSONDecoder().scan_once
+
 _BLOCK = 100_000
 """Numbers set aside for the terms of each language."""
 
@@ -210,7 +213,7 @@ class Lexicon:
             for source in self._sources:
                 other = source.get(word)
                 if other is not None:
-                    other = json.loads(other) if type(other) is str else other
+                    other = _decode(other, 0)[0] if type(other) is str else other
                     node = other if node is None else _merged(node, other)
             assert node is not None
             self._nodes[word] = node
@@ -268,7 +271,7 @@ class Lexicon:
     def _roots_of(self, norm: str) -> tuple[Trie, ...]:
         """Where phrases that begin with a word go on."""
         words = self.words
-        roots = tuple(self._node(label) for label in self._labels_of(norm) if label in words)
+        roots = tuple([self._node(label) for label in self._labels_of(norm) if label in words])
         if len(self._roots) > 200_000:
             self._roots.clear()
         self._roots[norm] = roots
@@ -349,7 +352,7 @@ class Lexicon:
                 break
 
 
-_APART = 3
+APART = 3
 """Blanks that the words of one unit are at most apart."""
 
 
@@ -370,7 +373,7 @@ def walk(trie: Trie, tokens: Tokens, i: int, *, hyphens: bool = True) -> Match |
                 j += 1
                 continue
             break
-        if gaps[j] == 2 and j > i and tokens.start[j] - tokens.end[j - 1] > _APART:
+        if gaps[j] == 2 and j > i and tokens.start[j] - tokens.end[j - 1] > APART:
             break  # in another column
         node = step
         j += 1

@@ -11,7 +11,7 @@ from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
 
-from reconcile.notation.lexicon import _END, Trie, _add, walk
+from reconcile.notation.lexicon import _END, Trie, split_form, walk
 from reconcile.notation.numerals import read_numeral
 from reconcile.notation.tokens import NUMBER, Tokens
 from reconcile.reference import load_rows
@@ -41,16 +41,28 @@ def number_words(languages: tuple[str, ...]) -> tuple[Trie, frozenset[str]]:
     """Trie of the number words of `languages`, and the words a number can begin with."""
     trie: Trie = {}
     first = set()
-    for row in load_rows("notation/numerals"):
-        if row["language"] not in languages:
+    for language, pieces, word in _spellings():
+        if language not in languages:
             continue
-        word = Word(row["role"], Fraction(row["value"]), row["heard"] == "yes")
-        for form in row["forms"].split("|"):
-            pieces = _add(trie, form, word)
-            if word.role not in {"mark", "link"}:
-                first.add(pieces[0])
+        node = trie
+        for piece in pieces:
+            node = node.setdefault(piece, {})
+        node.setdefault(_END, []).append(word)
+        if word.role not in {"mark", "link"}:
+            first.add(pieces[0])
     assert _END not in first
     return trie, frozenset(first)
+
+
+@cache
+def _spellings() -> list[tuple[str, list[str], Word]]:
+    """Language, tokens and meaning of every spelling of a number word."""
+    found = []
+    for row in load_rows("notation/numerals"):
+        word = Word(row["role"], Fraction(row["value"]), row["heard"] == "yes")
+        for form in row["forms"].split("|"):
+            found.append((row["language"], split_form(form), word))
+    return found
 
 
 def read_spoken(
