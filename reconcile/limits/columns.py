@@ -8,7 +8,13 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
 from reconcile.limits.context import Context
-from reconcile.limits.headings import figures_in, label_heads, stated_units, unit_of
+from reconcile.limits.headings import (
+    figures_in,
+    label_heads,
+    own_headings,
+    stated_units,
+    unit_of,
+)
 from reconcile.limits.hung import hung_units
 from reconcile.limits.subjects import Choice, choose_sense
 from reconcile.limits.terms import labelled_parameter
@@ -37,10 +43,31 @@ def headed(ctx: Context, k: int, choices: list[Choice]) -> Headed | None:
     if stated is None:
         return None
     senses = hung_units(ctx, k, unit_of(ctx, k, stated))
-    sense, subject, parameter, _ = choose_sense(ctx, k, senses, choices)
+    plain = senses if stated.where == "row" else _plain_senses(ctx, k, senses)
+    sense, subject, parameter, _ = choose_sense(ctx, k, plain, choices)
     if not subject and (place := ctx.cell_of[k]) is not None:
         parameter = _by_labels(ctx, place[0], sense.kind) or parameter
     return Headed(sense, subject, parameter, stated.times)
+
+
+def _plain_senses(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, ...]:
+    """`senses` without those that only a subject in the headings over a column can call up.
+
+    "lb." over a column is a pressure where the column, or the table, is said to hold
+    pressures; that a row is one of oil is not enough.
+    """
+    place = ctx.cell_of[k]
+    if place is None or len({sense.kind for sense in senses}) < 2:
+        return senses
+    grid, cell = place
+    spans = [*own_headings(ctx, grid, cell), *cell.row]
+    if grid.caption is not None:
+        spans.append(grid.caption)
+    said = {spot.value for span in spans for spot in ctx.spots_in("generic", span)}
+    named = any(ctx.spots_in("subject", span) for span in own_headings(ctx, grid, cell))
+    if named or any(sense.kind in said for sense in senses):
+        return senses
+    return tuple(sense for sense in senses if sense.rank == 1) or senses
 
 
 def _by_labels(ctx: Context, grid: Grid, kind: str) -> str:
@@ -89,9 +116,10 @@ def noted(ctx: Context, k: int, meanings: Sequence[Meaning | None]) -> Meaning |
     first, last = (bisect_left(ctx.draft_starts, x) for x in ctx.token_range(grid.span))
     for m in range(first, last):
         place, other = ctx.cell_of[m], meanings[m]
-        if other is not None and place is not None and mark in place[1].note.split(" "):
-            if _of_like_size(draft, other.draft):
-                return other
+        if other is None or place is None or mark not in place[1].note.split(" "):
+            continue
+        if _of_like_size(draft, other.draft):
+            return other
     return None
 
 

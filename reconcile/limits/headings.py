@@ -39,14 +39,15 @@ def stated_units(ctx: Context, k: int) -> Stated | None:
         outer = over_heading(ctx, ctx.drafts[k])
         return _by(_innermost(_decks(ctx, outer)), "column") if outer else None
     grid, cell = place
+    own = own_headings(ctx, grid, cell)
     deck = _innermost(_decks(ctx, ctx.column_path(grid, cell)))
-    if deck is not None:
+    if deck is not None and _agrees(ctx, own, deck):
         return _by(deck, "column")
     if not cell.at[1]:
         return None  # a row's number goes by the heading of the rows alone
     labelled = label_heads(ctx, grid)
     deck = _innermost(_decks(ctx, tuple(span for span in cell.row if span not in labelled)))
-    if deck is not None:
+    if deck is not None and (_agrees(ctx, cell.row, deck) or _agrees(ctx, own, deck)):
         return _by(deck, "row")
     for title in (grid.caption, *_titles(ctx, grid, cell)):
         if title is None:
@@ -69,15 +70,30 @@ def figures_in(ctx: Context, k: int, cell: GridCell) -> range:
     return range(first, last + 1)
 
 
+def _agrees(ctx: Context, own: tuple[Span, ...], deck: Deck) -> bool:
+    """Whether what a column is headed can come in the units found for it.
+
+    "Boost" under "Low gear (M)" is not in metres.
+    """
+    kinds = {sense.kind for senses in deck.units for sense in senses}
+    named = [s for s in own if any(not spot.group for spot in ctx.spots_in("subject", s))]
+    return not named or any(_measures(ctx, span, kinds) for span in named)
+
+
 def _titles(ctx: Context, grid: Grid, cell: GridCell) -> list[Span]:
-    """Words in a first line that was taken for a row, though it holds no figure."""
+    """Words in a first line that was taken for a row, though it only heads the others.
+
+    It holds no figure, or such only as bring their own units.
+    """
     if not grid.cells or cell.at[0] == grid.cells[0].at[0]:
         return []
     first = grid.row_cells(grid.cells[0])
-    ranges = [ctx.token_range(c.span) for c in first]
-    if any(ctx.owner[i] >= 0 for a, b in ranges for i in range(a, b)):
-        return []
-    return [c.span for c in first]
+    figures = [ctx.drafts[m] for c in first for m in _drafts_in(ctx, c.span)]
+    if not figures:
+        return [c.span for c in first]
+    if all(draft.senses for draft in figures) and first[0].row:
+        return [first[0].row[-1]]
+    return []
 
 
 def unit_of(ctx: Context, k: int, stated: Stated) -> Senses:
@@ -187,11 +203,16 @@ def _stands(ctx: Context, i: int, j: int, span: Span) -> bool:
     lone = len(norm[i]) == 1 and norm[i].isalpha() and set(norm[i + 1 : j]) <= {"."}
     if lone and norm[i - 1 : i] != ["("] and (i > first or j < last):
         return False  # "Part V. Drills"
+    if lone and norm[i] in _SMALL and ctx.t.raw(i).isupper() and not ctx.spots_in("subject", span):
+        return False  # "Low gear (M)"
     if j - i > 2 or norm[i] != "min":
         return True
     text, start = ctx.t.text, ctx.t.start[i]
     line = (text.rfind("\n", 0, start) + 1, (text.find("\n", start) + 1 or len(text) + 1) - 1)
     return not any(spot.value == "max" for spot in ctx.spots_in("bound", line))
+
+
+_SMALL = frozenset("mshglt")
 
 
 def _read_joined(ctx: Context, text: str) -> tuple[Senses, ...]:

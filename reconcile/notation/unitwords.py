@@ -6,6 +6,7 @@ from functools import cache
 from typing import NamedTuple
 
 from reconcile.notation.lexicon import (
+    APART,
     Sense,
     Trie,
     compositions,
@@ -85,7 +86,7 @@ def read_unit(
         return None
     senses = match.what
     if end < tokens.n and norm[end] in PER:
-        composed = _compose(tokens, end, senses, tradition)
+        composed = compose(tokens, end, senses, tradition)
         if composed is not None:
             return composed
     key = (id(senses), tradition)
@@ -147,14 +148,18 @@ def _stands_as_unit(tokens: Tokens, i: int) -> bool:
     return True
 
 
-def _compose(
+def compose(
     tokens: Tokens, end: int, senses: tuple[Sense, ...], tradition: str
 ) -> UnitMatch | None:
+    """`senses` divided by what stands after "per" at token `end`, or None."""
     norm, n = tokens.norm, tokens.n
     denominators: list[str] = []
+    ends: list[int] = []
     j = end
     opened = False
     while j < n and tokens.gap[j] < 3:
+        if tokens.gap[j] == 2 and tokens.start[j] - tokens.end[j - 1] > APART:
+            break  # in another column
         k = j + 1
         if norm[j] in _JOINS and denominators:
             k += k < n and norm[k] in PER  # "par cheval et par heure"
@@ -175,13 +180,22 @@ def _compose(
             slug = match.what[-1]
         denominators.append(slug)
         j = match.end
+        ends.append(j)
     if opened and j < n and norm[j] == ")":
-        j += 1
-    if not denominators:
-        return None
-    key = " ".join(denominators)
+        ends[-1] = j + 1
+    while denominators:
+        out = _divided(senses, " ".join(denominators), tradition)
+        if out:
+            return UnitMatch(ends[-1], tuple(out))
+        denominators.pop()  # "galls./hr.  per gall.": the next column's heading
+        ends.pop()
+    return None
+
+
+def _divided(senses: tuple[Sense, ...], key: str, tradition: str) -> list[Sense]:
+    """`senses` divided by the denominators `key`, as far as there are such units."""
     table = compositions()
-    out = []
+    out: list[Sense] = []
     for sense in senses:
         if sense.traditions and tradition not in sense.traditions:
             continue
@@ -194,9 +208,7 @@ def _compose(
             unit = _sense(*found, sense.traditions)
             if unit not in out:
                 out.append(unit)
-    if not out:
-        return None
-    return UnitMatch(j, tuple(out))
+    return out
 
 
 def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None:
