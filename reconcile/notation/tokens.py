@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable
-from functools import lru_cache
+from functools import cache, lru_cache
 
 WORD, NUMBER, SIGN, CODE, FRACTION, KANJI, BLUR = 1, 2, 3, 4, 5, 6, 7
 """Kinds of token. CODE is a serial or part number, BLUR a number with letters among its
@@ -26,23 +26,43 @@ _NUMBER = (
     rf"|(?<![{LETTERS}\d])[.,·](?>\d+)(?![{LETTERS}\d])"
 )
 _SPACED = rf"\d{{1,2}}(?:[ \u00a0\u2009\u202f]\d{{3}})+(?![{LETTERS}\d]|[.,'’]\d)|"
+_BEYOND = (
+    rf"|([{_KANJI}]{{1,2}}(?:[、,][{_KANJI}]{{3}})+(?:[・.][{_KANJI}]+)?(?![{_KANJI}])"
+    rf"|[十一](?=\d|[lIO][\dOol])|[{_KANJI}]+(?:[・.][{_KANJI}]+)?)"
+    rf"|([{_CJK}])"
+    rf"|([{FRACTIONS}])"
+)
 _REST = (
     rf"|([{LETTERS}]*\d[{LETTERS}\d]*(?:[.,·'’:][{LETTERS}\d]+)*[²³]?"
     rf"|[lIiOoSZBОоЗ|][.,][\dOoОоlISЗ][\dOoОоlISЗ]*(?![{LETTERS}])"
     rf"|(?<![{LETTERS}\d.,'])[ЗбБOО](?=[ ]?[-–—÷][ ]?\d|[ ](?:кг|ат|мм|°)))"
     rf"|([{LETTERS}](?:\.[{LETTERS}])+(?![{LETTERS}]))"
     rf"|([{LETTERS}]+[²³]?(?![{LETTERS}\d]))"
-    rf"|([{_KANJI}]{{1,2}}(?:、[{_KANJI}]{{3}})+(?:[・.][{_KANJI}]+)?(?![{_KANJI}])"
-    rf"|[十一](?=\d|[lIO][\dOol])|[{_KANJI}]+(?:[・.][{_KANJI}]+)?)"
-    rf"|([{_CJK}])"
-    rf"|([{FRACTIONS}])"
+    rf"{_BEYOND}"
     r"|(\.{2,}|…+|_{2,}|''|,,|\+/-|-:-+:?-|\S)"
 )
 # Most tokens are words of two letters or more: they are tried first, in no group.
 _WORD = rf"[{LETTERS}]{{2,}}(?![{LETTERS}\d²³])|"
-_TOKEN = re.compile(rf"{_WORD}({_NUMBER})" + _REST)
+_TOKEN = rf"{_WORD}({_NUMBER})" + _REST
 # On the Continent a blank divides thousands; elsewhere two numbers may stand side by side.
-_TOKEN_SPACED = re.compile(rf"{_WORD}({_SPACED}{_NUMBER})" + _REST)
+_TOKEN_SPACED = rf"{_WORD}({_SPACED}{_NUMBER})" + _REST
+
+
+@cache
+def _cutter(spaced: bool, ascii_only: bool) -> re.Pattern[str]:
+    """The pattern that cuts texts, compiled when first wanted.
+
+    Compiling it takes ten times as long as reading a line with it, most of that for
+    letters beyond ASCII: a text without any is cut by the same pattern without them.
+    """
+    pattern = _TOKEN_SPACED if spaced else _TOKEN
+    if ascii_only:
+        pattern = pattern.replace(LETTERS, "A-Za-z")
+        for beyond in (_BEYOND, "|…+", "|[ ](?:кг|ат|мм|°)", "[²³]?"):
+            pattern = pattern.replace(beyond, "|((?!))|((?!))|((?!))" if beyond == _BEYOND else "")
+        pattern = "".join(c for c in pattern if c.isascii())
+    return re.compile(pattern)
+
 
 _SIGNS = {
     "–": "-", "—": "-", "‐": "-", "‑": "-", "−": "-", "‒": "-", "―": "-", "－": "-", "ー": "-",
@@ -146,7 +166,7 @@ def read_tokens(
     add_kind, add_norm = kinds.append, norms.append
     add_start, add_end, add_gap = starts.append, ends.append, gaps.append
     previous = 0
-    for match in (_TOKEN_SPACED if spaced else _TOKEN).finditer(text):
+    for match in _cutter(spaced, text.isascii()).finditer(text):
         group = match.lastindex
         start, end = match.span()
         if start == previous + 1:
@@ -230,7 +250,15 @@ MISREAD = {
 SURE = frozenset("OoОоlIi|SsZBЗзzQ")
 """Those of them met so often that the reading is hardly in doubt."""
 
-_PIECE = re.compile(rf"\d+(?:[.,·'’:]\d+)*|[{LETTERS}]+[²³]?|.", re.S)
+_PIECE = rf"\d+(?:[.,·'’:]\d+)*|[{LETTERS}]+[²³]?|."
+_PIECE_ASCII = r"\d+(?:[.,':]\d+)*|[A-Za-z]+|."
+
+
+@cache
+def _pieces(ascii_only: bool) -> re.Pattern[str]:
+    return re.compile(_PIECE_ASCII if ascii_only else _PIECE, re.S)
+
+
 _NUMERIC = re.compile(r"\d+(?:[.,·'’:]\d+)*")
 
 
@@ -255,7 +283,7 @@ def _split_cluster(
         return ((WORD, whole, len(raw)),)
     if raw[0] in "xXхХ" and raw[1:] in {"10", "100", "1000"}:
         return ((SIGN, "×", 1), (NUMBER, raw[1:], len(raw) - 1))
-    pieces = _PIECE.findall(raw)
+    pieces = _pieces(raw.isascii()).findall(raw)
     first = pieces[0]
     if first[0].isdigit() and len(pieces) > 1:
         rest = raw[len(first) :]
