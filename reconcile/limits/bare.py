@@ -937,6 +937,15 @@ def _just_named(ctx: Context, i: int) -> bool:
             if role != "bound" or ctx.roles[role][at].group != "post":
                 return True
             at -= 1
+        if (
+            role == "condition"
+            and at >= 0
+            and i == j
+            and ctx.roles[role][at].j == i - 1
+            and ctx.roles[role][at].group == "config"
+            and t.kind[i - 1] == WORD
+        ):
+            return True  # "con carrello abbassato 220"
     return False
 
 

@@ -99,8 +99,8 @@ _TIMELESS = frozenset({
     "time between overhauls", "tank air space", "power loading", "shock strut extension",
 })  # fmt: skip
 _IMPLIED = {
-    "starter operating time": frozenset({"starting", "warm-up", "between starts"}),
-    "starter rest time": frozenset({"starting", "warm-up"}),
+    "starter operating time": frozenset({"starting", "warm-up", "between starts", "continuous"}),
+    "starter rest time": frozenset({"starting", "warm-up", "continuous"}),
     "stalling speed": frozenset({"stall"}),
     "ignition timing": frozenset({"magneto check"}),
     "magneto drop difference": frozenset({"magneto check"}),

@@ -61,15 +61,20 @@ def load_compiled(name: str, tables: Sequence[str], build: Callable[[], Any]) ->
     return build()
 
 
-def write_compiled(name: str, tables: Sequence[str], build: Callable[[], Any]) -> int:
-    """Write the compiled form `name`; its size in bytes."""
-    folder = tables_dir() / "notation" / "compiled"
-    folder.mkdir(exist_ok=True)
+def compiled_text(tables: Sequence[str], build: Callable[[], Any]) -> str:
+    """What the file of a compiled form holds."""
     compiled = dict(build())
     roots = compiled.pop("roots", {})
     lines = [digest_of(tables), _json(compiled)]
     lines += [f"{word}\t{_json(node)}" for word, node in roots.items()]
-    data = "".join(f"{line}\n" for line in lines).encode()
+    return "".join(f"{line}\n" for line in lines)
+
+
+def write_compiled(name: str, tables: Sequence[str], build: Callable[[], Any]) -> int:
+    """Write the compiled form `name`; its size in bytes."""
+    folder = tables_dir() / "notation" / "compiled"
+    folder.mkdir(exist_ok=True)
+    data = compiled_text(tables, build).encode()
     (folder / f"{name}.json").write_bytes(data)
     return len(data)
 

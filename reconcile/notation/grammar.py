@@ -16,6 +16,7 @@ from reconcile.notation.stops import figure_end, unstopped_units
 from reconcile.notation.tokens import BLUR, CODE, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
 from reconcile.notation.unitwords import (
     UnitMatch,
+    compose,
     read_ditto,
     read_unit,
     read_unit_before,
@@ -770,6 +771,9 @@ def _close(reader: ValueReader, draft: Draft) -> Draft:
         if before is not None:
             draft.senses = before.senses
             draft.unit_at = before.end
+            per = compose(t, draft.j, before.senses, reader.tradition)
+            if per is not None:
+                draft.senses, draft.j = per.senses, per.end  # "gr. 220 per CV/ora"
             if t.kind[before.end] == WORD and t.norm[before.end] == "時":
                 draft.i = before.end
     draft.start = t.start[draft.i]

@@ -132,7 +132,8 @@ _KANJI_TEN = {"十": 10, "百": 100, "千": 1000}
 def read_kanji(raw: str) -> Numeral | None:
     """Read Chinese numerals: place value (二四〇〇), tens (二千四百), marks (二、四〇〇・五)."""
     if "・" in raw or "." in raw:
-        whole, _, part = raw.replace("、", "").replace(".", "・").partition("・")
+        plain = raw.replace("、", "").replace(",", "")
+        whole, _, part = plain.replace(".", "・").partition("・")
         if any(c in _KANJI_TEN for c in part):
             return None
         before = read_kanji(whole)
@@ -141,7 +142,7 @@ def read_kanji(raw: str) -> Numeral | None:
         step = Fraction(1, 10 ** len(part))
         digits = int("".join(str(_KANJI_DIGIT[c]) for c in part))
         return Numeral(before.value + digits * step, step)
-    raw = raw.replace("、", "")
+    raw = raw.replace("、", "").replace(",", "")
     if not any(c in _KANJI_TEN for c in raw):
         return Numeral(Fraction(int("".join(str(_KANJI_DIGIT[c]) for c in raw))), _ONE)
     total = digit = 0
