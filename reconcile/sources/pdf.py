@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 from reconcile.errors import DamagedSourceError, EncryptedSourceError, NoTextLayerError
 from reconcile.records import Page, Word
 from reconcile.sources.opening import Look
+from reconcile.sources.pdf_frame import PageFrame
 from reconcile.sources.pdf_layout import lay_out_page
 from reconcile.sources.pdf_rules import Rule, find_cells, page_rules
 from reconcile.sources.pdf_tables import fill_tables
-from reconcile.sources.pdf_words import PageFrame, page_words
+from reconcile.sources.pdf_words import page_words
 from reconcile.sources.text import printed_number
 
 if TYPE_CHECKING:

@@ -8,8 +8,8 @@ from itertools import pairwise
 from statistics import median
 
 from reconcile.records import Word
+from reconcile.sources.pdf_frame import PdfWord
 from reconcile.sources.pdf_lines import TextLine, group_lines, reading_order
-from reconcile.sources.pdf_words import PdfWord
 
 GAP = 0.72
 """A gap this wide, in heights of the line, holds columns apart; less is a word space."""

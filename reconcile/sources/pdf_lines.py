@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from reconcile.sources.pdf_words import RAISED, SMALL, PdfWord
+from reconcile.sources.pdf_frame import PdfWord
+from reconcile.sources.pdf_glyphs import RAISED, SMALL
 
 MIN_PAIRED = 12
 """So many lines at least stand side by side on a page set in two columns."""

@@ -15,7 +15,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from reconcile.records import Box
-from reconcile.sources.pdf_words import PageFrame
+from reconcile.sources.pdf_frame import PageFrame
 
 if TYPE_CHECKING:
     import pypdfium2

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from reconcile.sources.pdf_frame import PdfWord
 from reconcile.sources.pdf_layout import RuledRow, RuledTable
 from reconcile.sources.pdf_lines import TextLine, group_lines
 from reconcile.sources.pdf_rules import Cells
-from reconcile.sources.pdf_words import PdfWord
 
 MAX_WORDS = 80
 """A cell with more words than this is a framed page, not a table."""

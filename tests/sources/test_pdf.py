@@ -17,8 +17,9 @@ from reconcile.notation.grid import find_grids
 from reconcile.records import Page
 from reconcile.sources import read_source
 from reconcile.sources.pdf import is_garbled
+from reconcile.sources.pdf_frame import PdfWord
+from reconcile.sources.pdf_glyphs import solid
 from reconcile.sources.pdf_layout import lay_out_page
-from reconcile.sources.pdf_words import PdfWord, solid
 
 MakePdf = Callable[..., Path]
 
@@ -386,7 +387,7 @@ def test_boxes_on_turned_pages(
 
 def test_ligatures_and_odd_blanks_are_made_plain(make_pdf: MakePdf) -> None:
     """Joined letters come apart, and a blank that does not break is a blank."""
-    from reconcile.sources.pdf_words import plain_letters
+    from reconcile.sources.pdf_glyphs import plain_letters
 
     assert plain_letters("oﬀ-eﬃciency ﬁne") == "off-efficiency fine"
     assert plain_letters("80\u0002") == "80-"
@@ -510,3 +511,43 @@ def test_labels_and_worded_limits_are_not_two_columns(make_pdf: MakePdf) -> None
     [page] = read_pages(make_pdf(page_of))
     assert page.text.split("\n")[1].split("  ")[0] == labels[1]
     assert "not less than 61" in page.text.split("\n")[1]
+
+
+def test_typographic_figures(tmp_path: Path) -> None:
+    """Raised and fraction figures that a font draws itself are seen by where their ink is."""
+    typst = pytest.importorskip("typst")
+    source = tmp_path / "a.typ"
+    source.write_text(
+        "#set page(width: 148mm, height: 100mm)\n"
+        "area 12 in#super[2], note 3,000#super[1], at 125#super[o]C. Offices.\n\n"
+        "Mathematical $p$ and 2,850 r.p.m.\n",
+        encoding="utf-8",
+    )
+    path = tmp_path / "a.pdf"
+    path.write_bytes(typst.compile(str(source)))
+    [page] = read_pages(path)
+    assert [line for line in page.text.split("\n") if line] == [
+        "area 12 in², note 3,000¹, at 125°C. Offices.", "Mathematical p and 2,850 r.p.m."
+    ]  # fmt: skip
+
+
+def test_word_broken_between_columns(make_pdf: MakePdf) -> None:
+    """A word that the text layer runs on from one column's foot to the next one's head is cut."""
+    from reconcile.sources.pdf_glyphs import Chars, read_carefully
+
+    boxes = {
+        0: (100.0, 500.0, 105.0, 511.0), 1: (105.0, 500.0, 110.0, 511.0),
+        2: (230.0, 50.0, 235.0, 61.0), 3: (235.0, 50.0, 240.0, 61.0),
+    }  # fmt: skip
+
+    class Fake(Chars):
+        def __init__(self) -> None:
+            pass
+
+        def loose(self, index: int) -> tuple[float, float, float, float] | None:
+            return boxes.get(index)
+
+        def tight(self, index: int) -> tuple[float, float, float, float] | None:
+            return boxes.get(index)
+
+    assert [word.text for word in read_carefully("a\u0002bc", 0, Fake())] == ["a-", "bc"]

@@ -12,8 +12,8 @@ import pypdfium2
 import pytest
 
 from reconcile.records import Box
+from reconcile.sources.pdf_frame import PageFrame
 from reconcile.sources.pdf_rules import Rule, find_cells, page_rules
-from reconcile.sources.pdf_words import PageFrame
 
 XS = [40, 140, 200, 260, 330]
 YS = [540, 520, 500, 480, 460, 440]
