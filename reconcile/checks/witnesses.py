@@ -42,6 +42,15 @@ def _compare(material: Material, one: Entry, other: Entry) -> Finding:
     ids = (one.figure.id, other.figure.id)
     sources = material.witnesses[one.witness].source, material.witnesses[other.witness].source
     if a is not None and b is not None and a.ends == b.ends and a.scale == b.scale:
+        if _root(material, sources[0]) == _root(material, sources[1]):
+            return Finding(
+                "witnesses",
+                "cannot tell",
+                f"{one.figure.as_written} in both files, which hold the same words: "
+                "one witness, not two.",
+                limits,
+                ids,
+            )
         said = f"{one.figure.as_written} in both witnesses"
         if _copy(sources) is not None:
             said += "; one copies the other, so this proves the reading, not the print"
@@ -135,6 +144,28 @@ def _copy(sources: tuple[Source, Source]) -> int | None:
         if source.of and source.of in (sources[1 - at].id, sources[1 - at].name):
             return None if source.role == "edition" else at
     return None
+
+
+def _root(material: Material, source: Source) -> str:
+    """The file a witness's words come from: captions of a transcript are that transcript."""
+    seen = {source.id}
+    while True:
+        parent = next(
+            (
+                w.source
+                for w in material.witnesses
+                if source.of and source.of in (w.source.id, w.source.name)
+            ),
+            None,
+        )
+        # A copy made of its parent by another reading of it (a typist's, a speaker's) is a
+        # witness of its own; one of the same role is the same words in another dress.
+        if parent is None or parent.role != source.role or parent.id in seen:
+            return source.id
+        if source.role not in _COPIES:
+            return source.id
+        source = parent
+        seen.add(source.id)
 
 
 def _context(

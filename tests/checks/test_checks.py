@@ -122,6 +122,22 @@ def test_witnesses_agree_vary_and_abstain():
     )  # fmt: skip
 
 
+def test_the_same_words_in_two_files_are_one_witness():
+    """Captions of a transcript prove nothing; a speaker's copy of the manual does."""
+
+    def say(name, role, **source):
+        paper = Paper(name, role, **source)
+        return paper.add(60, "[psi]", "pressure", "brake pressure", form="gauge")
+
+    manual, talk = say("w0", "manual"), say("w1", "transcript", of="w0.txt")
+    captions = say("w2", "transcript", of="w1.txt")
+    other = say("w3", "transcript", of="w1.txt")
+    assert [f.verdict for f in run("witnesses", talk, captions)] == ["cannot tell"]
+    assert {f.verdict for f in run("witnesses", talk, captions, other)} == {"cannot tell"}
+    assert [f.verdict for f in run("witnesses", manual, talk)] == ["agrees"]
+    assert [f.verdict for f in run("witnesses", manual, captions)] == ["agrees"]
+
+
 def test_a_difference_by_amendment_is_no_error():
     """A note that names the figure and an amendment turns a contradiction into two truths."""
     one = Paper().add(7, "[psi]", "pressure", "boost", "climb", form="fixed_datum")
