@@ -757,6 +757,8 @@ def _hinted_by_headings(ctx: Context, k: int) -> str:
         return ""
     for span in (*reversed(place[1].column), *reversed(place[1].row)):
         spots = ctx.spots_in("generic", span)
+        if len(place[1].row) > 1 and span == place[1].row[0]:
+            spots = [s for s in spots if ctx.t.norm[s.i] != "gauge"]  # any instrument
         if spots:
             return spots[-1].value
     return ""

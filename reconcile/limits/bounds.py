@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 
 from reconcile.limits.context import Context, Spot
-from reconcile.limits.terms import usual_bound
+from reconcile.limits.terms import CONTINENTAL, usual_bound
 from reconcile.notation.drafts import Draft
 
 _JOIN = 1.3
@@ -21,6 +21,8 @@ def find_bound(ctx: Context, k: int, parameter: str, condition: str) -> str:
     if draft.plus_minus is not None:
         return "nominal"
     said = stated_bound(ctx, k)
+    if said == "max" and parameter in _NEVER_MOST:
+        said = ""
     if said:
         draft.bounded = True
         return said
@@ -82,6 +84,8 @@ def _beside(ctx: Context, draft: Draft) -> str:
         far = ctx.barrier(spot.j, draft.i)
         if far > 2.6:
             break
+        if spot.group == "pre" and ctx.tradition in CONTINENTAL and _closes_another(ctx, spot):
+            continue
         if spot.group in {"post", "clause"}:
             continue
         if spot.group == "until" and draft.kind not in _UNTIL:
@@ -120,6 +124,24 @@ _APART = frozenset({
     "at", "with", "when", "if", "on", "for", "by", "bei", "mit", "à", "avec", "con", "a", "при",
     "с", "while", "from",
 })  # fmt: skip
+
+
+_NEVER_MOST = frozenset({"starter rest time"})
+
+
+def _closes_another(ctx: Context, spot: Spot) -> bool:
+    """Whether "au plus" stands right behind a figure, where it may be said of that one."""
+    at = bisect_left(ctx.draft_starts, spot.i) - 1
+    if at < 0 or not 0 <= spot.i - ctx.drafts[at].j <= 0:
+        return False
+    starts = ctx.starts["bound"]
+    m = bisect_left(starts, spot.i)
+    spots = ctx.roles["bound"]
+    while m < len(starts) and starts[m] == spot.i:
+        if spots[m].group == "post":
+            return True
+        m += 1
+    return False
 
 
 def _named_between(ctx: Context, first: Draft, second: Draft) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 
 from reconcile.limits.context import Context, Spot
-from reconcile.limits.terms import combined, usual_condition
+from reconcile.limits.terms import CONTINENTAL, combined, usual_condition
 from reconcile.notation.drafts import Draft
 from reconcile.notation.tokens import WORD
 
@@ -159,7 +159,7 @@ def _within_subject(
     if at < 0:
         return spots
     subject = ctx.roles["subject"][at].i
-    clause = _CLAUSE if ctx.tradition in _CONTINENTAL else _SENTENCE
+    clause = _CLAUSE if ctx.tradition in CONTINENTAL else _SENTENCE
     return [
         (cost, spot)
         for cost, spot in spots
@@ -171,7 +171,6 @@ def _within_subject(
 
 
 _CLAUSE, _SENTENCE = 2.4, 5.5
-_CONTINENTAL = frozenset({"german", "soviet", "french", "italian", "japanese"})
 _OF_RATINGS = frozenset({
     "engine speed", "manifold pressure", "boost", "power", "time limit", "airspeed", "altitude",
     "fuel consumption", "specific fuel consumption", "duration", "rate of climb", "endurance",

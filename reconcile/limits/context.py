@@ -13,6 +13,7 @@ from reconcile.limits.cells import clip_units
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell, find_grids
 from reconcile.notation.lexicon import Mention, Sense
+from reconcile.notation.misprints import GOES_ON, read_misprinted_unit
 from reconcile.notation.tokens import SIGN, WORD, Tokens
 from reconcile.notation.unitwords import read_unit
 
@@ -168,12 +169,14 @@ class Context:
             return 0.0
         full = t.text[t.start[i]] == "。"
         first = t.text[t.start[i + 1]]
-        if not full and (t.gap[i + 1] < 1 or first.islower()):
+        if full:
+            return STOP
+        if t.gap[i + 1] < 1 or first.islower():
             return 0.0
         if self.owner[i] >= 0 or (i and len(t.norm[i - 1]) < 4):
             # an abbreviation's stop, which may end the sentence too
             return 3.5 if first.isupper() and t.norm[i + 1] not in _UNITISH else 0.4
-        if first.isupper() or first in "([«" or full:
+        if first.isupper() or first in "([«":
             return STOP
         return 1.0
 
@@ -254,6 +257,8 @@ class Context:
                 i += 1
                 continue
             match = read_unit(t, i, self.tradition, apart=True)
+            if t.kind[i] == WORD and i + 2 < n and t.norm[i + 1] in GOES_ON:
+                match = read_misprinted_unit(t, i, self.tradition, match, speech=False) or match
             stop = match is not None and match.end == i + 2 and t.norm[i + 1] == "."
             if match is None or ((match.end == i + 1 or stop) and len(t.norm[i]) < 2
                                  and "\u0250" > t.norm[i] != "°" and not _bracketed(t, i)):

@@ -32,8 +32,17 @@ def settle_number(ctx: Context, meaning: Meaning) -> None:
             if draft.sign:  # signs are printed where zero is near
                 draft.nominal, draft.resolution = tenth, Fraction(1)
             return
+    if draft.odd_mark and draft.other is not None and kind in _WHOLE:
+        other = draft.other[0] if draft.other[0] is not None else draft.other[2]
+        if is_plausible(other, unit, parameter):
+            draft.nominal, draft.lo, draft.hi, draft.resolution = draft.other
+            draft.notes.append("a point before three figures read as the thousands comma")
+            return
     if is_plausible(value, unit, parameter) and not _runs_away(draft):
         _name_heads(meaning, value)
+        if kind == "temperature" and _glued_degree(ctx, draft, unit, parameter):
+            meaning.status = "ambiguous"
+            draft.notes.append("the last 0 may be the degree mark")
         return
     if draft.other is not None:
         other = draft.other[0] if draft.other[0] is not None else draft.other[2]
@@ -57,6 +66,10 @@ def settle_number(ctx: Context, meaning: Meaning) -> None:
         draft.notes.append(f"hardly possible as {parameter}")
 
 
+_WHOLE = frozenset({
+    "altitude", "rotational_speed", "mass", "power", "speed", "distance", "volume",
+})  # fmt: skip
+"""Kinds whose English figures have no three decimals."""
 _POINTED = frozenset({"pressure", "ratio", "specific_consumption"})
 
 
@@ -74,6 +87,24 @@ def _lost_point(draft: Draft, unit: str, parameter: str) -> bool:
             draft.notes.append(f"decimal point lost: printed as {value}")
             return True
     return False
+
+
+def _glued_degree(ctx: Context, draft: Draft, unit: str, parameter: str) -> bool:
+    """``40C``: no degree mark, and a last 0 that could have been one."""
+    at = draft.unit_at
+    t = ctx.t
+    value = draft.nominal
+    return (
+        value is not None
+        and value >= 10
+        and value.denominator == 1
+        and value % 10 == 0
+        and 0 < at < t.n
+        and not t.gap[at]
+        and t.norm[at] in {"c", "f", "с"}
+        and not draft.spoken
+        and is_plausible(value / 10, unit, parameter)
+    )
 
 
 def _runs_away(draft: Draft) -> bool:

@@ -9,6 +9,9 @@ from reconcile.reference import load_rows
 
 Form = str
 
+CONTINENTAL = frozenset({"german", "soviet", "french", "italian", "japanese"})
+"""Traditions that put several figures, each with its own words, into one sentence."""
+
 
 @cache
 def subject_kinds() -> dict[str, dict[str, str]]:
@@ -129,3 +132,15 @@ def labelled_parameter(labels: str, kind: str) -> str:
         if row["labels"] == labels and row["kind"] == kind:
             return row["parameter"]
     return ""
+
+
+@cache
+def usual_of_all(parameter: str) -> tuple[Usual, ...]:
+    """Units in which any tradition prints `parameter`, each once, with their usual bounds."""
+    found: dict[str, Usual] = {}
+    for table in ("notation/usual", "notation/usual-in-tables", "notation/usual-elsewhere"):
+        for row in load_rows(table):
+            if row["parameter"] == parameter:
+                usual = Usual(row["unit"], row["kind"], float(row["lo"]), float(row["hi"]))
+                found.setdefault(usual.unit, usual)
+    return tuple(found.values())
