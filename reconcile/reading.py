@@ -24,6 +24,7 @@ from reconcile.limits.alone import (
     stated_height,
     unit_for,
 )
+from reconcile.limits.candidates import Option, find_options
 from reconcile.limits.context import Context
 from reconcile.limits.interpret import Meaning, interpret
 from reconcile.limits.terms import reference_form as usual_form
@@ -148,10 +149,24 @@ def _figure(text: str, digest: str, meaning: Meaning, ctx: Context) -> Figure:
             meaning.form, d.resolution,  # type: ignore[arg-type]
             is_difference=meaning.sense.kind == "temperature" and is_change(ctx, meaning),
         )  # fmt: skip
+    candidates: tuple[Candidate, ...] = ()
+    if meaning.status == "ambiguous":
+        candidates = tuple(
+            Candidate(_quantity(option, quantity), odds, option.reason)
+            for option, odds in find_options(meaning)
+        )
     return Figure(
         f"{digest}-{d.start}-{d.end}", span, text[d.start : d.end], quantity,
-        meaning.status, (),  # type: ignore[arg-type]
+        meaning.status, candidates,  # type: ignore[arg-type]
         tuple(d.notes + d.supposed),
+    )  # fmt: skip
+
+
+def _quantity(option: Option, like: Quantity) -> Quantity:
+    return replace(
+        like, nominal=option.nominal, lo=option.lo, hi=option.hi, plus_minus=option.plus_minus,
+        resolution=option.resolution, unit=option.unit, kind=option.kind,
+        form=option.form,  # type: ignore[arg-type]
     )  # fmt: skip
 
 

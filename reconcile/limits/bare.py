@@ -883,6 +883,8 @@ def _evident(ctx: Context, k: int, choices: list[Choice]) -> bool:
         return draft.value == 0 and nearest < 0.5 and not named  # "a gauge whose zero is"
     if draft.sign == "+":
         return True
+    if draft.sign and k and ctx.drafts[k - 1].sign and nearest < 12:
+        return True
     if nearest > 7:
         return False
     i = draft.i

@@ -93,8 +93,8 @@ def _doubts(meaning: Meaning, draft: Draft) -> Iterator[tuple[str, Option]]:
             yield "scale", own._replace(form=form, reason=f"atm for an atmosphere {form}")
     if draft.other is not None:
         nominal, lo, hi, step = draft.other
-        value = nominal if nominal is not None else hi
-        if is_plausible(value, meaning.sense.unit, parameter):
+        swapped = nominal if nominal is not None else hi
+        if is_plausible(swapped, meaning.sense.unit, parameter):
             yield "mark", own._replace(
                 nominal=nominal, lo=lo, hi=hi, resolution=step,
                 reason="thousands and decimal mark the other way about",
@@ -102,10 +102,10 @@ def _doubts(meaning: Meaning, draft: Draft) -> Iterator[tuple[str, Option]]:
     if kind == "temperature" and draft.nominal is not None and draft.nominal.denominator == 1:
         for factor in (Fraction(1, 10), Fraction(10)):
             value = draft.nominal * factor
-            if _degree(draft) and value.denominator == 1:
-                if is_plausible(value, meaning.sense.unit, parameter):
-                    reason = "a last 0 that is" + ("" if factor < 1 else " not") + " a degree mark"
-                    yield "degree", own._replace(nominal=value, reason=reason)
+            whole = _degree(draft) and value.denominator == 1
+            if whole and is_plausible(value, meaning.sense.unit, parameter):
+                reason = "a last 0 that is" + ("" if factor < 1 else " not") + " a degree mark"
+                yield "degree", own._replace(nominal=value, reason=reason)
     for sense in draft.senses:
         if sense.unit == meaning.sense.unit and sense.kind == kind:
             continue
@@ -116,10 +116,10 @@ def _doubts(meaning: Meaning, draft: Draft) -> Iterator[tuple[str, Option]]:
                 unit=sense.unit, kind=sense.kind, form=form if sense.kind != kind else own.form,
                 reason=f"the unit printed taken for {sense.unit}",
             )  # fmt: skip
-    if not draft.senses:
+    if not draft.senses and draft.value is not None:
+        size = float(draft.value)
         for usual in usual_of_all(parameter):
-            value = float(draft.value)
-            if usual.unit != meaning.sense.unit and usual.lo <= value <= usual.hi:
+            if usual.unit != meaning.sense.unit and usual.lo <= size <= usual.hi:
                 yield "unit", own._replace(
                     unit=usual.unit, kind=usual.kind, form=_form_in(own.form, usual),
                     reason=f"{usual.unit} supposed",
