@@ -70,6 +70,8 @@ def find_blocks(text: str) -> list[Grid]:
 def _goes_on(paragraph: Paragraph, line: str) -> bool:
     """True if a table typed with blank lines between its rows may go on with `line`."""
     last = paragraph[-1][1].strip()
+    if ("|" in line or "│" in line) != ("|" in last or "│" in last):
+        return False  # a ruled table and what is not are never one
     alone = len(paragraph) <= 3 and len(last) <= MAX_CAPTION  # a caption, or one heading
     return looks_tabular(line.strip()) and (alone or looks_tabular(last))
 
