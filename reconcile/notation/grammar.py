@@ -27,6 +27,7 @@ from reconcile.notation.voids import find_voids
 _RUIN = frozenset(".;:-~_÷,'")
 _COUNTED = frozenset({NUMBER, BLUR, FRACTION, KANJI, WORD})
 _HEADS = frozenset(a for a, _ in COMPOUNDS)
+_UNSURE = frozenset({BLUR, CODE})
 _NUMERIC = frozenset({NUMBER, BLUR, FRACTION, KANJI})
 _ROMAN_RATIO = frozenset({"1", "one", "unity"})
 
@@ -185,6 +186,8 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
         and (i < 2 or t.kind[i - 2] not in _NUMERIC)
     ):
         return Draft(i, number.end)  # "(× 100)" says how the dial is marked
+    if number is not None and t.norm[number.end : number.end + 1] == ["倍"]:
+        return Draft(i, number.end + 1)  # "十倍": ten times, as a dial is marked
     if number is not None and t.norm[i : i + 2] == ["1", "'"] and i and t.norm[i - 1] in _PER_MINUTE:
         return Draft(i, i + 2)  # "giri/1'" at the head of a column
     if number is None or _is_clock(reader, i, number):
@@ -230,7 +233,9 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
         return _close(reader, draft)
     draft.nominal = value
     draft.resolution = numeral.resolution
-    draft.odd_mark = numeral.odd_mark
+    draft.odd_mark = numeral.odd_mark or (
+        numeral.other is not None and not reader.continental
+    )
     if numeral.other is not None:
         other = -numeral.other if sign == "-" else numeral.other
         draft.other = (other, None, None, numeral.other_resolution)
@@ -435,6 +440,9 @@ def _range(
             return False
     second = reader.signed_at(k)
     if second is None:
+        if k < n and t.kind[k] in _UNSURE and (word or mark in "~÷"):
+            draft.notes.append(f"what follows {t.raw(j)!r} could not be read")
+            draft.doubtful = True
         return False
     sign, other = second
     if other.words and not number.words:
@@ -475,7 +483,11 @@ def _range(
     draft.slash = slash
     draft.resolution = min(number.numeral.resolution, other.numeral.resolution)
     draft.other = _other(number.numeral, other.numeral, (draft.sign, sign))
-    draft.odd_mark = number.numeral.odd_mark or other.numeral.odd_mark
+    draft.odd_mark = (
+        number.numeral.odd_mark
+        or other.numeral.odd_mark
+        or (draft.other is not None and not reader.continental)
+    )
     if sign and not draft.sign and draft.lo == value:
         draft.sign = draft.sign or ("+" if sign == "+" else "")
     if other.numeral.repair:

@@ -38,6 +38,11 @@ def join_spaced(tokens: Tokens, i: int) -> Joined | None:
     if not first or i + 1 >= n:
         return None
     gap, norm = tokens.gap, tokens.norm
+    after = norm[i + 1]
+    if gap[i + 1] == 1 and after[0] == "," and len(after) == 4 and after[1:].isdigit():
+        if first.isdigit() and len(first) <= 3:
+            return Joined(i + 2, first + after, True, False)  # "10 ,000"
+        return None
     if norm[i + 1] in {",", "."} and i + 2 < n and gap[i + 1] <= 1 and gap[i + 2] <= 1:
         spaced = gap[i + 1] + gap[i + 2] > 0 or tokens.kind[i] == WORD
         rest = figures_of(tokens, i + 2)

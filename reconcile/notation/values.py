@@ -10,7 +10,7 @@ from typing import NamedTuple
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Mention, Sense
 from reconcile.notation.numerals import VULGAR, Numeral, read_blurred, read_kanji, read_numeral
-from reconcile.notation.spacing import join_spaced
+from reconcile.notation.spacing import figures_of, join_spaced
 from reconcile.notation.spoken import number_words, read_spoken
 from reconcile.notation.tokens import BLUR, CODE, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
 from reconcile.notation.unitwords import (
@@ -98,6 +98,7 @@ class ValueReader:
             after = i + 1
             if after >= t.n or (
                 t.norm[after] not in _GOES_ON
+                and t.norm[i][0] != ","
                 and t.kind[after] in _ENDS
                 and not (self.speech and t.norm[after] in _SCALES)
             ):
@@ -176,10 +177,8 @@ class ValueReader:
     def _final_one(self, i: int) -> Number | None:
         """``8l kts``: an l printed close after figures, before a unit, is a 1, and no litre."""
         t = self.t
-        follows = read_unit(t, i + 2, self.tradition) is not None or (
-            i + 2 >= t.n or t.norm[i + 2] in ";,("
-        )
-        if t.gap[i + 1] or not follows or not t.norm[i].isdigit():
+        litres = any(w in _LITRES for w in t.norm)
+        if t.gap[i + 1] or litres or not t.norm[i].isdigit():
             return None
         numeral = read_blurred(t.norm[i] + "l", False)
         return None if numeral is None else Number(i + 2, replace(numeral, doubtful=False))
@@ -207,6 +206,8 @@ class ValueReader:
         t = self.t
         if t.kind[i] == NUMBER:
             return t.norm[i] if t.norm[i].isdigit() else ""
+        if t.kind[i] == BLUR:
+            return figures_of(t, i)
         raw = t.raw(i)
         if raw in _FRACTION_LETTERS:
             return _FRACTION_LETTERS[raw]
@@ -378,6 +379,7 @@ class ValueReader:
         return None if number is None else ("", number)
 
 
+_LITRES = frozenset({"litre", "litres", "liter", "liters", "ltr"})
 _ENDS = frozenset({WORD, SIGN})
 _GOES_ON = frozenset({",", ".", "/", "-", "{", "l", "i", "ll"})
 _SCALES = frozenset({"hundred", "thousand"})

@@ -11,7 +11,7 @@ from reconcile.notation.misprints import read_misprinted_unit
 from reconcile.notation.lexicon import unit_words
 from reconcile.notation.tokens import BLUR, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
 from reconcile.notation.unitwords import UnitMatch, read_unit, read_unit_before
-from reconcile.notation.values import ValueReader
+from reconcile.notation.values import COMPOUNDS, ValueReader
 
 BLOTS = frozenset("_■▇█▓▒░●◼◾◆〓□▢?�¿")
 """Signs that transcribers put for what they could not read."""
@@ -46,6 +46,8 @@ def find_voids(reader: ValueReader) -> dict[int, Draft]:
             mention = reader.mentions.get(i)
             if mention is not None and mention.has("void"):
                 draft = _worded(reader, i, mention.j)
+        if draft is not None:
+            _spread(reader, draft)
         if draft is not None and draft.i >= done:
             found[draft.i] = draft
             done = draft.j
@@ -112,7 +114,12 @@ def _blotted(reader: ValueReader, i: int) -> Draft | None:
             end -= 1
         before = read_unit_before(t, begin, reader.tradition)
         inner = any(t.kind[k] in _DIGITS for k in range(i + 1, end))
-        apart = end >= n or t.gap[end] >= 2 or t.norm[end] in _AFTER
+        apart = (
+            end >= n
+            or t.gap[end] >= 2
+            or t.norm[end] in _AFTER
+            or t.text[t.start[end]].islower()
+        )
         if not digits and before is None:
             return None
         if not (inner or before is not None or (apart and end < n)):
@@ -191,6 +198,71 @@ def _unit_after(reader: ValueReader, i: int) -> tuple[UnitMatch | None, int]:
     unit = read_unit(t, i, reader.tradition, apart=t.gap[i] == 2)
     misprint = read_misprinted_unit(t, i, reader.tradition, unit, speech=False)
     return misprint if misprint is not None else unit, i
+
+
+_LINKS = frozenset({"-", "~", "÷", "±", "+", "/"})
+
+
+def _spread(reader: ValueReader, draft: Draft) -> None:
+    """Take in the rest of a range, tolerance or compound of which one member is lost."""
+    t = reader.t
+    for _ in range(3):
+        end = _member_after(reader, draft)
+        if not end:
+            break
+        draft.j = end
+    i = draft.i
+    linked = i - 1
+    if i > 1 and t.kind[linked] != SIGN:
+        linked = next(
+            (
+                i - back
+                for back in (1, 2, 3)
+                if (m := reader.mentions.get(i - back)) is not None
+                and m.j == i
+                and (m.has("to") or m.has("plus-minus"))
+            ),
+            0,
+        )
+    elif i > 1 and t.norm[linked] not in _LINKS:
+        linked = 0
+    if linked > 0 and t.kind[linked - 1] in _DIGITS and t.gap[i] <= 1 and t.gap[linked] <= 1:
+        draft.i = linked - 1
+        while draft.i > 0 and t.kind[draft.i - 1] in _DIGITS and t.gap[draft.i] <= 1:
+            draft.i -= 1
+    draft.start, draft.end = t.start[draft.i], t.end[draft.j - 1]
+
+
+def _member_after(reader: ValueReader, draft: Draft) -> int:
+    """End of a further member of what a lost figure belongs to, or 0."""
+    t = reader.t
+    j = draft.j
+    if j >= t.n or t.gap[j] > 1:
+        return 0
+    begin = 0
+    if t.kind[j] == SIGN and t.norm[j] in _LINKS:
+        begin = j + 1
+    elif (found := reader.mentions.get(j)) is not None and (
+        found.has("to") or found.has("plus-minus")
+    ):
+        begin = found.j
+    if begin and begin < t.n:
+        number = reader.number_at(begin)
+        if number is None:
+            return 0
+        unit, at = _unit_after(reader, number.end)
+        if unit is None:
+            return number.end if draft.senses else 0
+        if not draft.senses:
+            draft.senses, draft.unit_at, draft.unit_end = unit.senses, at, unit.end
+        return unit.end
+    if t.kind[j] in _DIGITS and draft.senses and (number := reader.number_at(j)) is not None:
+        unit, _ = _unit_after(reader, number.end)
+        if unit is not None and any(
+            (a.unit, b.unit) in COMPOUNDS for a in draft.senses for b in unit.senses
+        ):
+            return unit.end
+    return 0
 
 
 def _plain(t: Tokens, i: int, unit: UnitMatch) -> bool:
