@@ -23,6 +23,8 @@ def find_bound(ctx: Context, k: int, parameter: str, condition: str) -> str:
     said = stated_bound(ctx, k)
     if said == "max" and parameter in _NEVER_MOST:
         said = ""
+    if said == "max" and condition == "warm-up" and draft.kind == "temperature":
+        said = "min"  # warming up "to 40°" is to that at least
     if said:
         draft.bounded = True
         return said
@@ -63,7 +65,7 @@ def _beside(ctx: Context, draft: Draft) -> str:
         return ""
     spots = ctx.roles["bound"]
     here = bisect_left(starts, draft.i)
-    if here and spots[here - 1].j == draft.i and spots[here - 1].group == "pre" and (
+    if here and spots[here - 1].j == draft.i and spots[here - 1].group in {"pre", "near"} and (
         ctx.barrier(draft.i, draft.i) < 0.5
     ):
         return _turn(ctx, spots[here - 1], draft)
@@ -95,6 +97,8 @@ def _beside(ctx: Context, draft: Draft) -> str:
         if spot.group in {"any", "inner"} and _belongs_before(ctx, spot):
             continue
         crossed = ctx.drafts_between(spot.j, draft.i)
+        if spot.group == "near" and (crossed or draft.i - spot.j > 3):
+            continue
         if crossed:
             first = ctx.drafts[crossed[0]]
             last = ctx.drafts[crossed[-1]]
@@ -271,9 +275,10 @@ def _approximate(ctx: Context, k: int) -> bool:
     here = bisect_left(starts, draft.i)
     if here:
         spot = spots[here - 1]
-        far = ctx.barrier(spot.j, draft.i)
+        begin = draft.unit_at if 0 <= draft.unit_at < draft.i else draft.i
+        far = ctx.barrier(spot.j, begin)
         crossed = ctx.drafts_between(spot.j, draft.i)
-        if far <= 0.7 and draft.i - spot.j <= 3 and not crossed:
+        if far <= 0.7 and begin - spot.j <= 3 and not crossed:
             return True
         if crossed and len(crossed) == 1:
             first = ctx.drafts[crossed[0]]

@@ -76,6 +76,7 @@ def interpret(ctx: Context) -> list[Meaning]:
         if meaning is not None:
             _qualify(ctx, k, meaning, meanings)
     _share_times(ctx, meanings)
+    _share_with_twins(meanings)
     _carry_maxima(ctx, meanings)
     return [m for m in meanings if m is not None]
 
@@ -238,6 +239,13 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
             other.time_limit = seconds
             if other.bound == "nominal" and other.twin is None and not other.draft.bounded:
                 other.bound = "max"
+
+
+def _share_with_twins(meanings: list[Meaning | None]) -> None:
+    """A figure in a second unit is bounded as the one it repeats."""
+    for meaning in meanings:
+        if meaning is not None and meaning.twin is not None and meaning.bound == "nominal":
+            meaning.bound = meaning.twin.bound if meaning.twin.bound == "max" else "nominal"
 
 
 _UNTIMED = frozenset({"time", "altitude", "distance", "mass", "volume"})

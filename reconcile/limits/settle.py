@@ -32,12 +32,9 @@ def settle_number(ctx: Context, meaning: Meaning) -> None:
             if draft.sign:  # signs are printed where zero is near
                 draft.nominal, draft.resolution = tenth, Fraction(1)
             return
-    if draft.odd_mark and draft.other is not None and kind in _WHOLE:
-        other = draft.other[0] if draft.other[0] is not None else draft.other[2]
-        if is_plausible(other, unit, parameter):
-            draft.nominal, draft.lo, draft.hi, draft.resolution = draft.other
-            draft.notes.append("a point before three figures read as the thousands comma")
-            return
+    if draft.odd_mark and draft.other is not None:
+        _settle_point(meaning, unit, kind, parameter)
+        return
     if is_plausible(value, unit, parameter) and not _runs_away(draft):
         _name_heads(meaning, value)
         if kind == "temperature" and _glued_degree(ctx, draft, unit, parameter):
@@ -66,10 +63,31 @@ def settle_number(ctx: Context, meaning: Meaning) -> None:
         draft.notes.append(f"hardly possible as {parameter}")
 
 
-_WHOLE = frozenset({
-    "altitude", "rotational_speed", "mass", "power", "speed", "distance", "volume",
+def _settle_point(meaning: Meaning, unit: str, kind: str, parameter: str) -> None:
+    """Whether "2.850" in an English text is 2,850 misprinted, or has three decimals."""
+    draft = meaning.draft
+    assert draft.other is not None
+    decimal = draft.other[0] if draft.other[0] is not None else draft.other[2]
+    whole = draft.value
+    can_be_whole = is_plausible(whole, unit, parameter)
+    can_be_decimal = is_plausible(decimal, unit, parameter)
+    fine = kind in _FINE or (kind == "pressure" and whole is not None and whole % 10 != 0)
+    if can_be_decimal and (fine or not can_be_whole):
+        draft.nominal, draft.lo, draft.hi, draft.resolution = draft.other
+        if not fine:
+            meaning.status = "ambiguous"
+            draft.notes.append("three decimals, or a thousands comma misprinted")
+        return
+    draft.notes.append("a point before three figures read as the thousands comma")
+    if not can_be_whole:
+        meaning.status = "ambiguous"
+
+
+_FINE = frozenset({
+    "length", "ratio", "specific_consumption", "density", "other", "voltage", "current", "torque",
+    "power_loading",
 })  # fmt: skip
-"""Kinds whose English figures have no three decimals."""
+"""Kinds that are printed to three decimals."""
 _POINTED = frozenset({"pressure", "ratio", "specific_consumption"})
 
 

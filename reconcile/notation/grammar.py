@@ -239,10 +239,20 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
     if numeral.other is not None:
         other = -numeral.other if sign == "-" else numeral.other
         draft.other = (other, None, None, numeral.other_resolution)
+        if not reader.continental:
+            _as_thousands(draft)
     _take_unit(reader, draft, unit, end)
     if unit is not None:
         _compound(reader, draft)
     return _close(reader, draft)
+
+
+def _as_thousands(draft: Draft) -> None:
+    """In English a point before three figures is likelier a comma that has lost its tail."""
+    if draft.other is not None:
+        printed = (draft.nominal, draft.lo, draft.hi, draft.resolution or Fraction(1))
+        draft.nominal, draft.lo, draft.hi, draft.resolution = draft.other
+        draft.other = printed
 
 
 def _misprinted_plus(reader: ValueReader, i: int, unit: UnitMatch | None) -> tuple[str, int]:
@@ -488,6 +498,8 @@ def _range(
         or other.numeral.odd_mark
         or (draft.other is not None and not reader.continental)
     )
+    if draft.other is not None and not reader.continental:
+        _as_thousands(draft)
     if sign and not draft.sign and draft.lo == value:
         draft.sign = draft.sign or ("+" if sign == "+" else "")
     if other.numeral.repair:
