@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 from reconcile.errors import DamagedSourceError, EncryptedSourceError, NoTextLayerError
 from reconcile.records import Page, Word
 from reconcile.sources.opening import Look
+from reconcile.sources.pdf_fractions import join_fractions
 from reconcile.sources.pdf_frame import PageFrame
-from reconcile.sources.pdf_layout import lay_out_page
+from reconcile.sources.pdf_layout import RuledTable, lay_out_page
 from reconcile.sources.pdf_rules import Rule, find_cells, page_rules
 from reconcile.sources.pdf_tables import fill_tables
 from reconcile.sources.pdf_words import page_words
@@ -158,7 +159,11 @@ def _page(document: pypdfium2.PdfDocument, number: int, source_id: str) -> Page:
     text = ""
     placed: list[Word] = []
     for n, (frame, words) in enumerate(groups):
-        tables, rest = fill_tables(find_cells(level, upright), words) if n == 0 else ([], words)
+        tables: list[RuledTable] = []
+        rest = words
+        if n == 0:
+            rest = join_fractions(words, level)
+            tables, rest = fill_tables(find_cells(level, upright), rest)
         part, part_words = lay_out_page(rest, tables)
         if n:
             text += "\n\n"

@@ -71,8 +71,12 @@ def solid(box: Box) -> Box:
 def is_odd(word: str) -> bool:
     """True if a word holds characters that `plain_letters` would change."""
     return (
-        (not word.isascii()
-        and any(char in _ODD or "\ud800" <= char <= "\udfff" or char > "\uffff" for char in word))
+        (
+            not word.isascii()
+            and any(
+                char in _ODD or "\ud800" <= char <= "\udfff" or char > "\uffff" for char in word
+            )
+        )
         or "\u0002" in word
         or "\0" in word
     )

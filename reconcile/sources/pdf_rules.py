@@ -49,7 +49,8 @@ def page_rules(page: pypdfium2.PdfPage, frame: PageFrame) -> tuple[list[Rule], l
 
     Returns
     -------
-    level, upright : list of Rule, joined where they touch; both empty for a drawing
+    level, upright : list of Rule
+        Joined where they touch, short ones among them; both empty for a drawing.
     """
     import pypdfium2.raw as raw
 
@@ -64,9 +65,7 @@ def page_rules(page: pypdfium2.PdfPage, frame: PageFrame) -> tuple[list[Rule], l
                 level.append(Rule((top + bottom) / 2, left, right))
             elif right - left <= 1.0:
                 upright.append(Rule((left + right) / 2, top, bottom))
-    level = [rule for rule in _joined(level) if rule.hi - rule.lo > LONG]
-    upright = [rule for rule in _joined(upright) if rule.hi - rule.lo > LONG / 2]
-    return level, upright
+    return _joined(level), _joined(upright)
 
 
 def _paths(parent: Any, raw: Any, matrix: _Matrix, depth: int) -> Iterator[tuple[Any, _Matrix]]:
@@ -173,6 +172,8 @@ def find_cells(level: list[Rule], upright: list[Rule]) -> list[Cells]:
     uprights, the table's sides are open, and the cells there are closed by thought.
     """
     tables = []
+    level = [rule for rule in level if rule.hi - rule.lo > LONG]
+    upright = [rule for rule in upright if rule.hi - rule.lo > LONG / 2]
     for rows, columns in _touching(level, upright):
         ys = _distinct([rule.at for rule in rows])
         xs = _distinct([rule.at for rule in columns])

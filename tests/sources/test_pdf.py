@@ -551,3 +551,23 @@ def test_word_broken_between_columns(make_pdf: MakePdf) -> None:
             return boxes.get(index)
 
     assert [word.text for word in read_carefully("a\u0002bc", 0, Fake())] == ["a-", "bc"]
+
+
+def test_barred_fraction_is_one_figure(make_pdf: MakePdf) -> None:
+    """A figure over a bar over a figure is read on the bar's line; a broken rule is no bar."""
+
+    def page_of(paper: Any) -> None:
+        paper.drawString(40, 500, "suction 4")
+        x = 42 + paper.stringWidth("suction 4")
+        paper.drawString(x, 507, "1")
+        paper.line(x - 0.5, 504, x + 5.5, 504)
+        paper.drawString(x, 494, "2")
+        paper.drawString(x + 9, 500, "in. Hg. at 2,850 r.p.m.")
+        for n in range(8):  # a rule of dashes between two rows of figures
+            paper.line(40 + 9 * n, 404, 45 + 9 * n, 404)
+        paper.drawString(40, 407, "7")
+        paper.drawString(40, 394, "8")
+
+    [page] = read_pages(make_pdf(page_of))
+    lines = [" ".join(line.split()) for line in page.text.split("\n") if line]
+    assert lines == ["suction 4 1/2 in. Hg. at 2,850 r.p.m.", "7", "8"]
