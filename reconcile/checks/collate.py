@@ -180,7 +180,8 @@ def _pair_block(
 
 
 def _mark(entry: Entry) -> object:
-    return (entry.limit.condition, entry.limit.bound, entry.value and round(entry.value, 6))
+    value = entry.value and round(entry.value, 6)
+    return (entry.limit.condition, entry.limit.bound, value, _headings(entry))
 
 
 def _stretches(a: list[object], b: list[object]) -> list[tuple[int, int, int, int, bool]]:
@@ -269,6 +270,7 @@ def _cost(one: Entry, other: Entry, shift: float) -> float:
         cost += 0.4
     if a.time_limit_s != b.time_limit_s:
         cost += 0.2
+    cost += _heading_cost(one, other)
     x, y = one.value, other.value
     if x is None or y is None:
         return cost + 0.3
@@ -276,6 +278,21 @@ def _cost(one: Entry, other: Entry, shift: float) -> float:
         return cost
     gap = abs(math.log(abs(x / y))) if x and y and x * y > 0 else 3.0
     return cost + min(1.0, 0.15 + gap)
+
+
+def _heading_cost(one: Entry, other: Entry) -> float:
+    """Table headings bind more than a value: a slip in a cell must not find it a new place."""
+    a, b = _headings(one), _headings(other)
+    if not a and not b:
+        return 0.0
+    if not a or not b:
+        return 0.5
+    return -0.6 if a == b else 0.6 * (1 - _likeness(a, b))
+
+
+def _headings(entry: Entry) -> str:
+    place = entry.figure.place
+    return " | ".join((*place.row, *place.column)).casefold()
 
 
 @lru_cache(maxsize=4096)
