@@ -21,6 +21,7 @@ from reconcile.measure.units import UnitRow, unit_row
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense, Trie, split_form, walk
 from reconcile.notation.tokens import WORD, Tokens
+from reconcile.notation.values import ValueReader
 from reconcile.reference import load_rows
 
 
@@ -239,7 +240,7 @@ def stated_height(ctx: Context, meanings: list[Meaning], chosen: Meaning | None)
         value = other.draft.nominal
         if value is not None:
             return unit_row(other.sense.unit).to_si(value)
-    return None
+    return Fraction(0) if say(ctx.t, "level") else None
 
 
 def leads_in_height(ctx: Context, meaning: Meaning) -> bool:
@@ -276,6 +277,13 @@ def specific_gravity_apart(ctx: Context, meanings: list[Meaning], start: int) ->
     return None
 
 
+def first_of(ctx: Context, meanings: list[Meaning], parameter: str) -> Meaning | None:
+    """The first figure that may be meant: of the caller's parameter, and no mere condition."""
+    free = [m for m in meanings if not only_says_where(ctx, meanings, m)] or meanings
+    kinds = kinds_of(parameter) if parameter else ()
+    return next((m for m in free if m.sense.kind in kinds), free[0] if free else None)
+
+
 def only_says_where(ctx: Context, meanings: list[Meaning], meaning: Meaning) -> bool:
     """Whether a figure only says at which height, or temperature, another one holds."""
     if len(meanings) < 2:
@@ -283,6 +291,16 @@ def only_says_where(ctx: Context, meanings: list[Meaning], meaning: Meaning) -> 
     if meaning.sense.kind == "temperature":
         return any(m.parameter == "specific gravity" for m in meanings)
     return leads_in_height(ctx, meaning)
+
+
+def is_compound(reader: ValueReader, draft: Draft) -> bool:
+    """Whether a number is put together of several units: "3 cwt. 2 qr. 5 lb."."""
+    if draft.lo is not None or draft.plus_minus is not None or not draft.senses:
+        return False
+    return any(
+        reader.number_at(i) is not None and reader.t.kind[i] != WORD
+        for i in range(max(draft.unit_at, draft.i + 1), draft.j)
+    )
 
 
 def mended_by_size(draft: Draft, unit: str, parameter: str) -> None:

@@ -51,7 +51,9 @@ def stated_bound(ctx: Context, k: int) -> str:
             spots = [
                 s
                 for s in ctx.spots_in("bound", span)
-                if s.group != "post" and (s.group != "inner" or draft.kind in _RATED)
+                if s.group != "post"
+                and (s.group != "inner" or draft.kind in _RATED)
+                and (s.group != "near" or s.j >= ctx.token_range(span)[1] - 1)
             ]
             if spots and len({s.value for s in spots}) == 1:
                 return spots[0].value

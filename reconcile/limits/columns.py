@@ -181,6 +181,13 @@ def _lone_unit(ctx: Context, k: int, grid: Grid, cell: GridCell) -> str:
     if ctx.drafts[k].senses or ctx.drafts[k].lo is not None or len(figures_in(ctx, k, cell)) > 1:
         return ""
     path = ctx.column_path(grid, cell)
+    found: str | None = ctx.memo.get(("lone", path))
+    if found is None:
+        found = ctx.memo["lone", path] = _unit_alone(ctx, path)
+    return found
+
+
+def _unit_alone(ctx: Context, path: tuple[tuple[int, int], ...]) -> str:
     if not path:
         return ""
     i, j = ctx.token_range(path[-1])

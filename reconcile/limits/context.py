@@ -101,8 +101,8 @@ class Context:
         if self.grids:
             self._place_cells()
         self.decks: dict[tuple[tuple[int, int], ...], Deck] = {}
-        self.memo: dict[tuple[str, int], Any] = {}
-        """What was found out about a grid, by what and the grid's id."""
+        self.memo: dict[tuple[Any, ...], Any] = {}
+        """What was found out about tables, so that no column is looked at row by row."""
         self.heads: dict[int, dict[tuple[int, int], tuple[tuple[int, int], ...]]] = {}
         self._spans: dict[tuple[int, int], tuple[int, int]] = {}
         self._found: dict[tuple[str, tuple[int, int]], list[Spot]] = {}
@@ -204,9 +204,9 @@ class Context:
     def column_path(self, grid: Grid, cell: GridCell) -> tuple[tuple[int, int], ...]:
         """Headings over a cell; under "oil °C | inlet  outlet" the outlet is oil's as well."""
         own = cell.column
-        if not own or any(self.units_in(s) for s in own):
+        alone, named = self._heading_traits(own)
+        if alone:
             return own
-        named = any(self.spots_in("subject", s) for s in own)
         text = self.t.text
         line = text.rfind("\n", 0, own[-1][0])
         best: GridCell | None = None
@@ -218,6 +218,16 @@ class Context:
         if best is None or (named and self.spots_in("subject", best.column[0])):
             return own
         return (best.column[0], *own)
+
+    def _heading_traits(self, own: tuple[tuple[int, int], ...]) -> tuple[bool, bool]:
+        """Whether headings stand by themselves, and whether they name a subject."""
+        traits: tuple[bool, bool] | None = self.memo.get(("traits", own))
+        if traits is None:
+            traits = self.memo["traits", own] = (
+                not own or any(self.units_in(s) for s in own),
+                any(self.spots_in("subject", s) for s in own),
+            )
+        return traits
 
     # -- phrases inside a span of the text ---------------------------------------------
 
@@ -278,10 +288,15 @@ class Context:
     def units_in(self, span: tuple[int, int]) -> list[Units]:
         """Units printed apart from numbers inside a span of characters."""
         i, j = self.token_range(span)
-        return [u for u in self.units if i <= u.i < j]
+        units = self.units
+        return units[bisect_left(units, i, key=_begin) : bisect_left(units, j, key=_begin)]
 
 
 _NO_SPOTS: list[Spot] = []
+def _begin(units: Units) -> int:
+    return units.i
+
+
 _UNITISH = frozenset({"hg", "h2o", "c", "f", "i", "a"})
 
 

@@ -111,6 +111,13 @@ def own_headings(ctx: Context, grid: Grid, cell: GridCell) -> tuple[Span, ...]:
     Of "30,000" under "Weight, lb." neither measures the cell: both say when it holds.
     """
     path = ctx.column_path(grid, cell)
+    found: tuple[Span, ...] | None = ctx.memo.get(("own", path))
+    if found is None:
+        found = ctx.memo["own", path] = _own_headings(ctx, path)
+    return found
+
+
+def _own_headings(ctx: Context, path: tuple[Span, ...]) -> tuple[Span, ...]:
     kept: list[Span] = []
     owed = False
     for span in reversed(path):

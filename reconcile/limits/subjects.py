@@ -160,7 +160,7 @@ def choose_sense(
     """Sense, subject, parameter and distance that fit best; subject blank where none is named."""
     kinds = subject_kinds()
     value = ctx.drafts[k].value
-    other = ctx.drafts[k].other
+    other = None if ctx.drafts[k].odd_mark else ctx.drafts[k].other
     swapped = None if other is None else other[0] if other[0] is not None else other[2]
     best: tuple[float, Sense, str, str] | None = None
     for sense in senses:

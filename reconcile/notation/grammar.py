@@ -22,7 +22,7 @@ from reconcile.notation.unitwords import (
     read_unit_before,
 )
 from reconcile.notation.values import COMPOUNDS, RANGE_MARKS, Number, ValueReader
-from reconcile.notation.voids import find_voids
+from reconcile.notation.voids import BLOTS, find_voids
 
 _RUIN = frozenset(".;:-~_÷,'")
 _COUNTED = frozenset({NUMBER, BLUR, FRACTION, KANJI, WORD})
@@ -205,6 +205,12 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
     sign, begin = reader.sign_before(i)
     draft = Draft(begin, number.end)
     end = number.end
+    if end < n and t.kind[end] == SIGN and not t.gap[end] and _blots(reader, end):
+        draft.void = True
+        draft.j = end + 1
+        draft.notes.append("the figure, or part of it, is illegible")
+        draft.start, draft.end = t.start[begin], t.end[end]
+        return draft
     unit = _unit_at(reader, draft, end)
     numeral = number.numeral
     if not sign:
@@ -245,6 +251,18 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
     if unit is not None:
         _compound(reader, draft)
     return _close(reader, draft)
+
+
+def _blots(reader: ValueReader, j: int) -> bool:
+    """Whether a mark printed close after figures hides another, and asks no question."""
+    t = reader.t
+    if t.norm[j][0] not in BLOTS or t.norm[j] in {"□", "▢"} or t.norm[j][0] == "_":
+        return False
+    if t.norm[j] != "?":
+        return True
+    if j + 1 >= t.n or t.gap[j + 1] >= 3:
+        return False
+    return not (t.raw(j + 1)[0].isupper() and t.end[j + 1] - t.start[j + 1] > 1)
 
 
 def _as_thousands(draft: Draft) -> None:

@@ -133,6 +133,8 @@ def _stands_as_unit(tokens: Tokens, i: int) -> bool:
         # "11 st. 4 lb.", but not "21st", "St."
         k = i + 2 if i + 1 < n and tokens.norm[i + 1] == "." else i + 1
         return k < n and tokens.kind[k] == NUMBER and tokens.gap[k] < 3
+    if word in {"a", "v"} and tokens.raw(i).isupper() and not tokens.text.isupper():
+        return True  # "40 A au plus"
     if word in {"d", "v", "a", "а", "to", "id", "do"}:
         return i + 1 < n and tokens.norm[i + 1] in ".,;)" and word not in {"to", "do", "id"}
     if i + 1 >= n or tokens.gap[i + 1] >= 3:

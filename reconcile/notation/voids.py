@@ -101,7 +101,7 @@ def _blotted(reader: ValueReader, i: int) -> Draft | None:
         begin += 1
     if begin < i and t.norm[begin] == "[" and t.gap[begin] == 0:
         return None  # "word[?]"
-    if begin > 0 and t.gap[begin] == 0 and t.norm[begin - 1][-1] not in "([{-+=:":
+    if begin > 0 and t.gap[begin] == 0 and t.norm[begin - 1][-1] not in "([{-+=:/÷~±.":
         if t.norm[begin - 1][-1] < "\u3000":
             return None  # "Druck?"
     elif begin > 1 and reader.continental and t.gap[begin] == 1 and t.kind[begin - 1] == NUMBER:
@@ -120,6 +120,11 @@ def _blotted(reader: ValueReader, i: int) -> Draft | None:
             or t.norm[end] in _AFTER
             or t.text[t.start[end]].islower()
         )
+        if digits:
+            partial = _void(t, begin, end)
+            _spread(reader, partial)
+            if partial.senses:
+                return partial
         if not digits and before is None:
             return None
         if not (inner or before is not None or (apart and end < n)):
@@ -200,7 +205,7 @@ def _unit_after(reader: ValueReader, i: int) -> tuple[UnitMatch | None, int]:
     return misprint if misprint is not None else unit, i
 
 
-_LINKS = frozenset({"-", "~", "÷", "±", "+", "/"})
+_LINKS = frozenset({"-", "~", "÷", "±", "+", "/", "..."})
 
 
 def _spread(reader: ValueReader, draft: Draft) -> None:
@@ -220,7 +225,11 @@ def _spread(reader: ValueReader, draft: Draft) -> None:
                 for back in (1, 2, 3)
                 if (m := reader.mentions.get(i - back)) is not None
                 and m.j == i
-                and (m.has("to") or m.has("plus-minus"))
+                and (
+                    m.has("to")
+                    or m.has("plus-minus")
+                    or (m.has("and") and _between(reader, i - back - 1))
+                )
             ),
             0,
         )
@@ -231,6 +240,14 @@ def _spread(reader: ValueReader, draft: Draft) -> None:
         while draft.i > 0 and t.kind[draft.i - 1] in _DIGITS and t.gap[draft.i] <= 1:
             draft.i -= 1
     draft.start, draft.end = t.start[draft.i], t.end[draft.j - 1]
+
+
+def _between(reader: ValueReader, i: int) -> bool:
+    """Whether "between" stands just before the number at token `i`."""
+    return any(
+        (m := reader.mentions.get(i - back)) is not None and m.has("between")
+        for back in (1, 2, 3)
+    )
 
 
 def _member_after(reader: ValueReader, draft: Draft) -> int:
