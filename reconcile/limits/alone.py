@@ -165,6 +165,15 @@ def unit_for(code: str, parameter: str, kind: str) -> tuple[UnitRow, str]:
     return row, row.kind
 
 
+def measures_alike(code: str, sense: Sense) -> bool:
+    """Whether a unit could stand in the place of the written one."""
+    here = unit_row(sense.unit, kind=sense.kind)
+    return any(
+        row.si_unit == here.si_unit
+        for row in (unit_row(code), unit_row(code, kind=sense.kind))
+    )
+
+
 _LIKE = {"altitude": "length", "distance": "length"}
 
 

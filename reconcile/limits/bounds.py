@@ -42,11 +42,13 @@ def stated_bound(ctx: Context, k: int) -> str:
     place = ctx.cell_of[k]
     if place is not None:
         _, cell = place
+        if draft.kind == "time" and not ctx.spots_in("bound", cell.span):
+            return ""  # "(min.)" over a column of times is their unit
         own = _beside(ctx, draft)
         if own:
             return own
         if draft.kind == "time":
-            return ""  # "(min.)" over a column of times is their unit
+            return ""
         for span in (*reversed(cell.column), *reversed(cell.row)):
             spots = [
                 s
