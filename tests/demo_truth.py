@@ -31,6 +31,8 @@ class Account:
     """Given out as plainly read, and no figure of the truth."""
     doubted: list[str] = field(default_factory=list)
     """Given out as doubtful, and no figure of the truth."""
+    pairs: list[tuple[dict[str, str], Figure]] = field(default_factory=list)
+    """Each row of the truth with the figure it was matched to."""
 
 
 def truth_rows() -> Iterator[dict[str, str]]:
@@ -110,6 +112,7 @@ def _match(out: Account, page: int, rows: list[dict[str, str]], figures: list[Fi
             pairs.append((i, found))
     for i, j in pairs:
         figure, row = figures[j], rows[i]
+        out.pairs.append((row, figure))
         if is_right(figure, row):
             out.right += 1
         elif figure.status == "read":
