@@ -165,6 +165,10 @@ def unit_for(code: str, parameter: str, kind: str) -> tuple[UnitRow, str]:
     return row, row.kind
 
 
+SIZES_UNTOLD = frozenset({"mass", "volume", "volume_flow", "mass_flow", "distance", "force"})
+"""Kinds that come in any size, so long as nothing says of what they are."""
+
+
 def measures_alike(code: str, sense: Sense) -> bool:
     """Whether a unit could stand in the place of the written one."""
     here = unit_row(sense.unit, kind=sense.kind)

@@ -229,6 +229,8 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
             break
         between = [b for b in ctx.drafts_between(draft.j, spot.i) if not _twin_of(ctx, draft, b)]
         same = sum(1 for b in between if drafts[b].kind == draft.kind or not drafts[b].kind)
+        if between and far >= 1.0:
+            continue  # words behind a comma and another figure are that figure's
         led = _led(ctx, spot)
         gap = spot.i - draft.j
         cost = (0.25 if led else 0.9) + 1.2 * far + 0.03 * gap
