@@ -102,7 +102,8 @@ def reading_order(words: Sequence[PdfWord], lines: Sequence[TextLine]) -> list[S
     """Words in parts to be read one after the other: columns of running text, top to bottom.
 
     A page counts as set in two columns where a white strip runs down its middle past a
-    dozen lines or more that have running words, not figures, on both sides.
+    dozen lines or more of running words, not figures, that fill their measure on both
+    sides; the second column may be a short one.
     """
     if len(lines) < MIN_PAIRED:
         return [words]
@@ -115,11 +116,11 @@ def reading_order(words: Sequence[PdfWord], lines: Sequence[TextLine]) -> list[S
                 votes.update(range(int(a.x1) + 3, int(b.x0) - 2))
     middle = range(int(left + 0.35 * (right - left)), int(left + 0.65 * (right - left)))
     at = max(middle, key=lambda x: (votes[x], -abs(2 * x - left - right)), default=0)
-    if votes[at] < MIN_PAIRED:
+    if votes[at] < 2:
         return [words]
     crossing = [any(w.x0 < at < w.x1 for w in line.words) or _bridged(line, at) for line in lines]
-    paired = [line for line, over in zip(lines, crossing) if not over]
-    if not _reads_as_columns(paired, at) or 3 * sum(crossing) > len(lines):
+    kept = [line for line, over in zip(lines, crossing) if not over]
+    if len(kept) < MIN_PAIRED or 3 * sum(crossing) > len(lines) or not _reads_as_columns(kept, at):
         return [words]
     parts: list[Sequence[PdfWord]] = []
     sides: tuple[list[PdfWord], list[PdfWord]] = ([], [])
@@ -148,13 +149,14 @@ def _reads_as_columns(lines: list[TextLine], at: int) -> bool:
     """True if both sides hold running words that fill their measure, as no table does."""
     words = [word for line in lines for word in line.words]
     figures = sum(any(char.isdigit() for char in word.text) for word in words)
-    values = 0  # lines whose right-hand part begins with a figure
+    values = paired = 0  # lines whose right-hand part begins with a figure
     for line in lines:
         first = next((word.text for word in line.words if word.x0 > at), "")
         values += first.lstrip("+-–±(")[:1].isdigit()
+        paired += bool(first)
     return (
         3 * figures < len(words)
-        and 3 * values < len(lines)
+        and 3 * values < paired
         and all(_fills_measure([w for w in words if (w.x0 > at) is side]) for side in (False, True))
     )
 
@@ -162,9 +164,11 @@ def _reads_as_columns(lines: list[TextLine], at: int) -> bool:
 def _fills_measure(words: list[PdfWord]) -> bool:
     """True if most lines of one side run on to its right edge, and are not mere labels."""
     lines = group_lines(words)
-    if len(lines) < MIN_PAIRED // 2 or sum(len(w.text) for w in words) < 18 * len(lines):
+    if not lines or sum(len(w.text) for w in words) < 18 * len(lines):
         return False
     left = min(line.words[0].x0 for line in lines)
     right = sorted(line.words[-1].x1 for line in lines)[-1 - len(lines) // 10]
+    if len(lines) < 4:
+        return True  # the few lines at the head of a last column
     full = sum(line.words[-1].x1 >= left + 0.75 * (right - left) for line in lines)
     return 10 * full >= 6 * len(lines)

@@ -571,3 +571,16 @@ def test_barred_fraction_is_one_figure(make_pdf: MakePdf) -> None:
     [page] = read_pages(make_pdf(page_of))
     lines = [" ".join(line.split()) for line in page.text.split("\n") if line]
     assert lines == ["suction 4 1/2 in. Hg. at 2,850 r.p.m.", "7", "8"]
+
+
+def test_short_last_column(make_pdf: MakePdf) -> None:
+    """A second column of two lines is read after the first, not into it."""
+
+    def page_of(paper: Any) -> None:
+        for n, left in enumerate(LEFT):
+            paper.drawString(40, 540 - 13 * n, left)
+        for n, right in enumerate(RIGHT[:2]):
+            paper.drawString(230, 540 - 13 * n, right)
+
+    [page] = read_pages(make_pdf(page_of))
+    assert [line for line in page.text.split("\n") if line.strip()] == LEFT + RIGHT[:2]
