@@ -897,9 +897,9 @@ def _evident(ctx: Context, k: int, choices: list[Choice]) -> bool:
         return nearest < 4 and (before in _LEAD_WORDS or nearest < 0.5)
     if _bounded_after(ctx, draft) and nearest < 5:
         return True
-    if draft.lo is not None and draft.resolution is not None and draft.resolution < 1:
-        if nearest < 3.0:
-            return True
+    exact = draft.other is not None or (draft.resolution is not None and draft.resolution < 1)
+    if draft.lo is not None and exact and nearest < 3.0:
+        return True
     if t.kind[i - 1] == SIGN and before in ",;(" and k and nearest < 7:
         # a list that goes on: "normal 60, idling 15"
         return False
