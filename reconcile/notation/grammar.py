@@ -460,6 +460,10 @@ def _range(
         found = reader.mentions.get(j)
         if found is None:
             return False
+        if (found.has("to") and _altered(reader, draft.i)) or (
+            found.has("altered-to") and _between(reader, draft.i)
+        ):
+            return _old_value(reader, draft, value, number, unit, found.j)
         if found.has("to"):
             word, k = "to", found.j
         elif found.has("and") and _between(reader, draft.i):
@@ -481,6 +485,10 @@ def _range(
     unit2 = _unit_at(reader, draft, other.end)
     if unit is not None and unit2 is not None and not _share(unit, unit2):
         return False
+    if unit is None and unit2 is not None:
+        before = read_unit_before(t, draft.i, reader.tradition)
+        if before is not None and not _share(before, unit2):
+            return False  # "Cv. 750 a 2.200 giri/1'"
     slash = mark in {"/", "//"}
     low = value
     if high < low and not (ruined or mark == "÷" or (draft.sign == "-" and sign == "-")):
@@ -508,6 +516,9 @@ def _range(
         if high <= low:
             return False
     draft.lo, draft.hi = (low, high) if low <= high else (high, low)
+    if _far_apart(low, high, named=_between(reader, draft.i) or mark in "-÷~"):
+        draft.notes.append("the ends of the range are far apart: it may be two figures")
+        draft.doubtful = True
     draft.slash = slash
     draft.resolution = min(number.numeral.resolution, other.numeral.resolution)
     draft.other = _other(number.numeral, other.numeral, (draft.sign, sign))
@@ -543,6 +554,53 @@ def _range(
         draft.j = max(draft.j, chosen.end)
     else:
         _take_unit(reader, draft, None, other.end)
+    return True
+
+
+def _far_apart(low: Fraction, high: Fraction, *, named: bool) -> bool:
+    """Whether the ends of a range are farther apart than one quantity is likely to run.
+
+    `named`: it is said, or printed, that this is a range.
+    """
+    return low > 0 and high > (_WIDEST if named else _WIDE) * low
+
+
+_WIDE, _WIDEST = 4, 12
+"""How many times its lower end the upper end of a range may be."""
+
+
+def _altered(reader: ValueReader, i: int) -> bool:
+    """Whether words before the number at token `i` say that it gave way to another."""
+    t = reader.t
+    for back in range(1, 9):
+        k = i - back
+        if k < 0 or t.norm[k] in ".;" or t.kind[k] == NUMBER:
+            return False
+        found = reader.mentions.get(k)
+        if found is not None and found.has("altered"):
+            return found.j <= i and (found.j == i or _between(reader, i))
+    return False
+
+
+def _old_value(
+    reader: ValueReader,
+    draft: Draft,
+    value: Fraction,
+    number: Number,
+    unit: UnitMatch | None,
+    k: int,
+) -> bool:
+    """``raised from 360 to 420 hours``: two figures, of which the first shares the unit."""
+    second = reader.signed_at(k)
+    if second is None:
+        return False
+    unit2 = _unit_at(reader, draft, second[1].end)
+    if unit is not None or unit2 is None:
+        return False
+    draft.nominal = value
+    draft.resolution = number.numeral.resolution
+    draft.senses = unit2.senses
+    draft.j = number.end
     return True
 
 
