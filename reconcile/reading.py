@@ -8,14 +8,19 @@ from hashlib import blake2b
 
 from reconcile.errors import ReconcileError, UnknownTermError, UsageError
 from reconcile.limits.alone import (
+    SIZES_UNTOLD,
+    as_printed,
     bare_form,
     cut_short,
+    first_of,
     form_for,
     is_below_zero,
     is_change,
+    is_compound,
     is_named,
+    kinds_of,
+    measures_alike,
     mended_by_size,
-    only_says_where,
     partner,
     relative_density,
     rivals,
@@ -26,7 +31,9 @@ from reconcile.limits.alone import (
 )
 from reconcile.limits.candidates import Option, find_options
 from reconcile.limits.context import Context
-from reconcile.limits.interpret import Meaning, interpret
+from reconcile.limits.interpret import interpret
+from reconcile.limits.meaning import Meaning
+from reconcile.limits.terms import default_parameter
 from reconcile.limits.terms import reference_form as usual_form
 from reconcile.measure.datums import datums, find_datum
 from reconcile.measure.quantity import Quantity
@@ -298,10 +305,7 @@ def _first_figure(text: str, tradition: str, parameter: str, unit: str | None) -
     for lead in dict.fromkeys((head, "")):
         manner, ctx, meanings = _interpreted(text, tradition, lead)
         meanings = [m for m in meanings if m.draft.start >= len(lead)]
-        chosen = next(
-            (m for m in meanings if not only_says_where(ctx, meanings, m)),
-            meanings[0] if meanings else None,
-        )
+        chosen = first_of(ctx, meanings, parameter)
         if chosen is not None:
             break
     else:
@@ -321,6 +325,15 @@ def _first_figure(text: str, tradition: str, parameter: str, unit: str | None) -
             do="name what it measures or its unit: parameter=, unit=",
         )
     sense, draft = chosen.sense, chosen.draft
+    untold = sense.kind in SIZES_UNTOLD or sense.form in {"gauge", "below_ambient"}
+    if not parameter and untold and not is_named(ctx, chosen):
+        # Nothing is known that could make five pounds and a quarter too small.
+        _, _, reader = _reader(ctx.t.text, manner, manner.languages)
+        printed = next((d for d in find_drafts(reader) if d.start == draft.start), draft)
+        printed.senses = draft.senses
+        if printed.odd_mark and as_printed(printed):
+            printed.supposed.append("the point may stand for the comma of thousands")
+        draft, chosen.status, chosen.parameter = printed, "read", ""
     form = settled_form(ctx, chosen, _told(tradition, manner))
     named = chosen.parameter
     if parameter:
@@ -365,7 +378,11 @@ def _made(
         kind, slug = ("ratio", "") if found == "number" else ("density", found)
     if kind != "pressure":
         form = "none"
-    difference = chosen is not None and kind == "temperature" and is_change(ctx, chosen)
+    difference = kind == "temperature" and (
+        parameter == "temperature interval" or (chosen is not None and is_change(ctx, chosen))
+    )
+    if difference and parameter:
+        parameter = "temperature interval"
     if kind == "temperature" and not draft.sign and is_below_zero(tokens, draft):
         draft.nominal = None if draft.nominal is None else -draft.nominal
         draft.lo, draft.hi = (None if x is None else -x for x in (draft.hi, draft.lo))
@@ -388,6 +405,9 @@ def _made(
     supposed = [s for s in draft.supposed if s != _UNSETTLED]
     if own_unit and (rest := cut_short(tokens, draft)):
         supposed.append(f"{rest!r} after the unit is not read")
+    kinds = kinds_of(parameter)
+    if kinds and kind not in kinds and not slug and not difference:
+        supposed.append(f"a {kind.replace('_', ' ')} is no {parameter}")
     usual = usual_form(parameter, manner.tradition)
     if form == "below_ambient" and sense.form == form and usual not in {"unknown", form}:
         supposed.append("'below ambient' stands where a pressure of another form is usual")
@@ -428,10 +448,10 @@ def _in_unit(
     """
     tokens, _, reader = _reader(text, manner, manner.languages)
     drafts = [d for d in find_drafts(reader) if d.value is not None]
-    draft = next(
-        (d for d in drafts if chosen is not None and d.start == chosen.draft.start - lead),
-        drafts[0] if drafts else None,
-    )
+    at = -1
+    if chosen is not None and measures_alike(unit, chosen.sense):
+        at = chosen.draft.start - lead
+    draft = next((d for d in drafts if d.start == at), drafts[0] if drafts else None)
     if draft is None:
         raise UsageError(
             f"no number in {text[:60]!r}" if text.strip() else "an empty text",
@@ -445,7 +465,15 @@ def _in_unit(
     sense = Sense(code, kind, "", frozenset(), "after", 1)
     if kind == "pressure" and chosen is not None and chosen.sense.kind == "pressure":
         sense = sense._replace(form=chosen.sense.form)
-    mended_by_size(draft, code, measures)
+    own = {s.unit for s in draft.senses}
+    if is_compound(reader, draft) and code not in own:
+        raise UsageError(
+            f"{text[draft.start : draft.end]!r} has several units of its own, none of them {unit}",
+            expected=" or ".join(sorted(own)),
+            do="leave unit= out",
+        )
+    as_printed(draft)
+    mended_by_size(draft, code, measures or default_parameter(kind, code, manner.tradition))
     form = form_for(sense, draft, measures, manner.tradition)
     if form == "unknown" and kind == "pressure" and not measures:
         form = bare_form(code, _told(tradition, manner))

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from reconcile.errors import UnknownUnitError
 from reconcile.limits.context import Context
-from reconcile.limits.interpret import Meaning
+from reconcile.limits.meaning import Meaning
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.subjects import named
 from reconcile.limits.terms import reference_form, subject_kinds
@@ -314,6 +314,21 @@ def is_compound(reader: ValueReader, draft: Draft) -> bool:
         reader.number_at(i) is not None and reader.t.kind[i] != WORD
         for i in range(max(draft.unit_at, draft.i + 1), draft.j)
     )
+
+
+def as_printed(draft: Draft) -> bool:
+    """Take a point in an English number for the decimal one it is by rule.
+
+    "2.850" in a table of engine speeds is 2,850 misprinted; alone it has three decimals.
+    Returns whether the number could be read the other way.
+    """
+    if draft.other is None or not draft.odd_mark:
+        return draft.other is not None
+    was = (draft.nominal, draft.lo, draft.hi, draft.resolution)
+    draft.nominal, draft.lo, draft.hi, draft.resolution = draft.other
+    draft.other = None if was[3] is None else (*was[:3], was[3])
+    draft.odd_mark = False
+    return True
 
 
 def mended_by_size(draft: Draft, unit: str, parameter: str) -> None:

@@ -16,7 +16,7 @@ from reconcile.limits.terms import Usual, usual_of_all
 from reconcile.notation.drafts import Draft
 
 if TYPE_CHECKING:
-    from reconcile.limits.interpret import Meaning
+    from reconcile.limits.meaning import Meaning
 
 Number = Fraction | None
 

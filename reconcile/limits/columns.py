@@ -24,7 +24,7 @@ from reconcile.notation.lexicon import Sense
 from reconcile.notation.values import COMPOUNDS
 
 if TYPE_CHECKING:
-    from reconcile.limits.interpret import Meaning
+    from reconcile.limits.meaning import Meaning
 
 
 class Headed(NamedTuple):

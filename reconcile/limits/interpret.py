@@ -5,17 +5,20 @@ from __future__ import annotations
 from bisect import bisect_left
 from fractions import Fraction
 
-from reconcile.limits import bare
+from reconcile.limits import bare, implied, repeats
 from reconcile.limits.bounds import find_bound, stated_bound
 from reconcile.limits.columns import join_compounds
 from reconcile.limits.conditions import find_condition
 from reconcile.limits.context import Context
 from reconcile.limits.headings import is_multiplier
 from reconcile.limits.hung import hung_units
+from reconcile.limits.meaning import Meaning
+from reconcile.limits.nofigure import is_distracted
 from reconcile.limits.sense import is_plausible, si_of
 from reconcile.limits.settle import settle_number
 from reconcile.limits.subjects import UNNAMED, choose_sense, named, subject_choices, with_port
 from reconcile.limits.terms import changed_name, reference_form
+from reconcile.limits.times import name_time
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
@@ -25,41 +28,18 @@ _NOTHING = Sense("1", "other", "", frozenset(), "after", 1)
 TIME_SCALE = {"s": Fraction(1), "min": Fraction(60), "h": Fraction(3600), "d": Fraction(86400)}
 
 
-class Meaning:
-    """What one draft means. A draft with no meaning is no figure."""
-
-    __slots__ = (
-        "bound", "candidates", "condition", "draft", "form", "parameter", "sense", "status",
-        "subject", "time_limit", "twin", "unlimited",
-    )  # fmt: skip
-
-    def __init__(self, draft: Draft, sense: Sense, subject: str, parameter: str) -> None:
-        self.draft = draft
-        self.sense = sense
-        self.subject = subject
-        self.parameter = parameter
-        self.condition = ""
-        self.bound = "nominal"
-        self.form = "none"
-        self.time_limit: Fraction | None = None
-        self.unlimited = False
-        self.status = "read"
-        self.twin: Meaning | None = None
-        self.candidates: list[tuple[Fraction, str, float, str]] = []
-
-
 def interpret(ctx: Context) -> list[Meaning]:
     """Meanings of all drafts that are figures, in text order."""
     drafts = ctx.drafts
     meanings: list[Meaning | None] = [None] * len(drafts)
     for k, draft in enumerate(drafts):
         if draft.senses and (
-            draft.void or not (bare.is_distracted(ctx, k) or is_multiplier(ctx, k))
+            draft.void or not (is_distracted(ctx, k) or is_multiplier(ctx, k))
         ):
             meanings[k] = _with_unit(ctx, k, meanings)
     for k, draft in enumerate(drafts):
         if draft.ditto:
-            meanings[k] = bare.with_ditto(ctx, k, meanings)
+            meanings[k] = repeats.with_ditto(ctx, k, meanings)
     if None in meanings:
         for k in range(len(drafts)):
             if meanings[k] is None and not drafts[k].senses and drafts[k].void:
@@ -67,7 +47,7 @@ def interpret(ctx: Context) -> list[Meaning]:
                     drafts[k], _NOTHING, "", ""
                 )
             elif drafts[k].repeats:
-                meanings[k] = bare.repeated(ctx, k, meanings)
+                meanings[k] = repeats.repeated(ctx, k, meanings)
             elif meanings[k] is None and not drafts[k].senses:
                 meanings[k] = bare.without_unit(ctx, k, meanings)
     if ctx.grids:
@@ -87,15 +67,15 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     choices = subject_choices(ctx, k)
     draft.senses = hung_units(ctx, k, draft.senses)
     if draft.sign and ctx.tradition != "american":
-        choices = bare.signed_choices(draft, choices)
-    choices = bare.implied_choices(ctx, k, choices)
+        choices = implied.signed_choices(draft, choices)
+    choices = implied.implied_choices(ctx, k, choices)
     sense, subject, parameter, distance = choose_sense(ctx, k, draft.senses, choices)
     kinds = {s.kind for s in draft.senses}
     if distance >= UNNAMED and sense.kind == "temperature" and "angle" in kinds:
         draft.supposed.append("degrees of temperature supposed: nothing names an angle")
     twin = None
     if previous is not None and _is_twin(ctx, previous.draft, draft):
-        twin = bare.twin_sense(draft.senses, previous)
+        twin = implied.twin_sense(draft.senses, previous)
         if twin is not None:
             sense, subject = twin, previous.subject
             parameter = named(previous.parameter, twin, ctx.tradition, draft)
@@ -145,7 +125,7 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
     else:
         meaning.condition = find_condition(ctx, k, meaning.parameter, kind)
         if kind == "time" and meaning.parameter == "duration":
-            bare.name_time(ctx, k, meaning)
+            name_time(ctx, k, meaning)
         if kind == "pressure":
             meaning.form = meaning.sense.form or reference_form(meaning.parameter, ctx.tradition)
             if meaning.parameter.endswith(" change"):
@@ -249,6 +229,7 @@ def _share_with_twins(meanings: list[Meaning | None]) -> None:
 
 
 _UNTIMED = frozenset({"time", "altitude", "distance", "mass", "volume"})
+_UNCARRIED = _UNTIMED - {"mass"}
 
 
 def _same_line(
@@ -279,7 +260,7 @@ def _carry_maxima(ctx: Context, meanings: list[Meaning | None]) -> None:
     """A maximum said once holds for the list it opens: "limited to 270; in emergency 290"."""
     previous: Meaning | None = None
     for meaning in meanings:
-        if meaning is None or ctx.cell_of and meaning.sense.kind in _UNTIMED - {"mass"}:
+        if meaning is None or meaning.sense.kind in _UNCARRIED:
             continue
         if (
             previous is not None

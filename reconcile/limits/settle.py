@@ -10,7 +10,7 @@ from reconcile.limits.sense import is_plausible, si_of
 from reconcile.notation.drafts import Draft
 
 if TYPE_CHECKING:
-    from reconcile.limits.interpret import Meaning
+    from reconcile.limits.meaning import Meaning
 
 _HEADS = (423.15, 593.15)
 """Temperatures, in kelvin, that on a piston engine only cylinder heads have."""

@@ -144,3 +144,12 @@ def usual_of_all(parameter: str) -> tuple[Usual, ...]:
                 usual = Usual(row["unit"], row["kind"], float(row["lo"]), float(row["hi"]))
                 found.setdefault(usual.unit, usual)
     return tuple(found.values())
+
+
+@cache
+def company_words(role: str) -> frozenset[str]:
+    """Words that stand just before ("leads") or after ("followers") a bare number."""
+    for row in load_rows("notation/company"):
+        if row["role"] == role:
+            return frozenset(row["forms"].split("|"))
+    return frozenset()

@@ -1,0 +1,218 @@
+"""What company says about a number: "46/2500", "+8", inches of a manifold, a list's heading."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from fractions import Fraction
+
+from reconcile.limits.context import Context
+from reconcile.limits.likeness import is_just_named, is_speech
+from reconcile.limits.meaning import Meaning
+from reconcile.limits.neighbours import fitting_sense
+from reconcile.limits.subjects import Choice
+from reconcile.limits.terms import company_words, default_parameter, subject_kinds
+from reconcile.notation.drafts import Draft
+from reconcile.notation.lexicon import Sense
+
+_INCH_BAND = (Fraction(9), Fraction(85))
+
+
+def signed_choices(draft: Draft, choices: list[Choice]) -> list[Choice]:
+    """A signed pressure is a boost, unless nearer words say otherwise."""
+    if any(s.unit in {"[psi]", "mm[Hg]"} for s in draft.senses):
+        return sorted([*choices, (0.6, "boost")], key=lambda c: c[0])
+    return choices
+
+
+_MILLIMETRES = frozenset({"soviet", "french", "italian"})
+
+
+def implied_choices(ctx: Context, k: int, choices: list[Choice]) -> list[Choice]:
+    """Subjects that a unit implies by its size: inches of a manifold, not of a ruler."""
+    draft = ctx.drafts[k]
+    value = draft.value
+    if ctx.tradition in _MILLIMETRES:
+        if (
+            value is not None
+            and 300 <= value <= 1600
+            and any(s.unit == "mm[Hg]" and s.rank == 2 for s in draft.senses)
+        ):
+            return sorted([*choices, (2.4, "manifold")], key=lambda c: c[0])
+        return choices
+    if ctx.tradition not in {"american", "unknown", "british"}:
+        return choices
+    if value is None or not any(s.unit == "[in_i'Hg]" and s.rank == 2 for s in draft.senses):
+        return choices
+    if _INCH_BAND[0] <= value <= _INCH_BAND[1]:
+        return sorted([*choices, (2.4, "manifold")], key=lambda c: c[0])
+    return choices
+
+
+def twin_sense(senses: tuple[Sense, ...], first: Meaning) -> Sense | None:
+    """Sense of a second figure that repeats the first in another unit."""
+    fit = [s for s in senses if s.kind == first.sense.kind and s.unit != first.sense.unit]
+    if fit:
+        return fit[0]
+    flows = {"mass_flow", "volume_flow"}
+    if first.sense.kind in flows:
+        fit = [s for s in senses if s.kind in flows and s.unit != first.sense.unit]
+    return fit[0] if fit else None
+
+
+def implied_by_company(ctx: Context, k: int) -> list[Choice]:
+    """Subjects a bare number has by its company: "46/2500", "seventeen hundred"."""
+    draft = ctx.drafts[k]
+    t = ctx.t
+    value = draft.value
+    if value is None or draft.lo is not None:
+        return []
+    if draft.j < t.n and t.norm[draft.j] in _PAIRS and k + 1 < len(ctx.drafts):
+        other = ctx.drafts[k + 1]
+        if other.i == draft.j + 1:
+            return _paired(ctx, draft, other)
+    if draft.i and t.norm[draft.i - 1] in _PAIRS and k:
+        other = ctx.drafts[k - 1]
+        if other.j == draft.i - 1:
+            return _paired(ctx, draft, other)
+    if (
+        is_speech(ctx)
+        and draft.spoken
+        and not draft.sign
+        and 1000 <= value <= 3600
+        and draft.resolution is not None
+        and draft.resolution >= 10
+    ):
+        return [(0.9, "engine speed")]
+    if (
+        1000 <= value <= 3600
+        and not draft.sign
+        and value % 10 == 0
+        and draft.i
+        and t.norm[draft.i - 1] in company_words("leads")
+        and is_turning(ctx, k)
+    ):
+        return [(2.6, "engine speed")]
+    return []
+
+
+def is_turning(ctx: Context, k: int) -> bool:
+    """Whether engine speed or its company is spoken of near draft `k`."""
+    for m in range(max(0, k - 4), min(len(ctx.drafts), k + 4)):
+        if m != k and ctx.drafts[m].kind in {"rotational_speed"}:
+            return True
+        if m != k and ctx.drafts[m].sense is not None and ctx.drafts[m].sense.unit in _COMPANY:
+            return True
+    return any(
+        s.value in {"engine speed", "magneto drop"} and ctx.t.norm[s.i] != "mag"
+        for s in ctx.roles.get("subject", ())
+    )
+
+
+_COMPANY = frozenset({"[in_i'Hg]", "mm[Hg]", "att"})
+
+
+_PAIRS = frozenset({"/", "&"})
+
+
+def _paired(ctx: Context, draft: Draft, other: Draft) -> list[Choice]:
+    value, beside = draft.value, other.value
+    if value is None or beside is None:
+        return []
+    if 1000 <= value <= 3600 and (other.sign == "+" or 8 <= beside <= 90):
+        return [(0.3, "engine speed")]
+    if 1000 <= beside <= 3600 and (draft.sign == "+" or 15 <= value <= 90):
+        british = draft.sign == "+" or ctx.tradition == "british"
+        return [(0.3, "boost" if british else "manifold")]
+    return []
+
+
+def listed_under_unit(ctx: Context, k: int, choices: list[Choice]) -> tuple[str, Sense] | None:
+    """Subject and unit of a number in a list whose heading names both: "Limits (knots): ..."."""
+    draft = ctx.drafts[k]
+    t = ctx.t
+    i = draft.i
+    if i == 0 or not (t.norm[i - 1] in ",:;=-(..." or is_just_named(ctx, i)):
+        return None
+    kinds = subject_kinds()
+    for units in ctx.units:
+        bracketed = units.i > 0 and (
+            t.norm[units.i - 1] == "("
+            or "all" in t.norm[max(0, units.i - 3) : units.i]
+            or (units.i > 1 and t.norm[units.i - 1] == "," and t.norm[units.i - 3] == "(")
+        )
+        if not bracketed:
+            continue
+        before = units.i < i
+        far = ctx.barrier(units.j, i) if before else ctx.barrier(draft.j, units.i)
+        if far > 24 or (not before and far > 13):
+            continue
+        if before and not _heads(ctx, units.j, i):
+            continue
+        for _, subject in choices:
+            allowed = kinds.get(subject, {})
+            sense = fitting_sense(units.senses, allowed)
+            if sense is not None:
+                return subject, sense
+        lone = min(units.senses, key=lambda s: s.rank)
+        parameter = default_parameter(lone.kind, lone.unit, ctx.tradition)
+        if lone.kind in {"speed", "temperature"} or far < 8:
+            for subject, kinds_of in kinds.items():
+                if parameter and kinds_of.get(lone.kind) == parameter:
+                    return subject, lone
+    return None
+
+
+def _heads(ctx: Context, j: int, i: int) -> bool:
+    """Whether the unit that ends before token `j` closes a heading: ")" and ":"."""
+    t = ctx.t
+    return j < t.n and (t.norm[j] == ":" or t.norm[j : j + 2] in ([")", ":"], [")", "."]))
+
+
+def dial_scale(ctx: Context, k: int) -> int:
+    draft = ctx.drafts[k]
+    place = ctx.cell_of[k]
+    if place is not None:
+        for span in (*place[1].column, *place[1].row):
+            for spot in ctx.spots_in("multiple", span):
+                return _SCALES.get(spot.value, 1)
+        return 1
+    starts = ctx.starts.get("multiple")
+    if not starts:
+        return 1
+    here = bisect_left(starts, draft.i)
+    spots = ctx.roles["multiple"]
+    if here < len(spots) and spots[here].i - draft.j <= 1 and ctx.t.norm[draft.j] == "(":
+        return _SCALES.get(spots[here].value, 1)  # "26 (x 100)"
+    for spot in reversed(spots[max(0, here - 2) : here]):
+        if ctx.barrier(spot.j, draft.i) < 12:
+            return _SCALES.get(spot.value, 1)
+    return 1
+
+
+_SCALES = {"tens": 10, "hundreds": 100, "thousands": 1000}
+
+
+def hinted_kind(ctx: Context, k: int) -> str:
+    """Kind that "temperature" or "pressure" just before a bare number gives it."""
+    starts = ctx.starts.get("generic")
+    if not starts:
+        return ""
+    draft = ctx.drafts[k]
+    at = bisect_left(starts, draft.i) - 1
+    if at < 0:
+        return ""
+    spot = ctx.roles["generic"][at]
+    return spot.value if ctx.barrier(spot.j, draft.i) < 4 else ""
+
+
+def hinted_by_headings(ctx: Context, k: int) -> str:
+    place = ctx.cell_of[k]
+    if place is None:
+        return ""
+    for span in (*reversed(place[1].column), *reversed(place[1].row)):
+        spots = ctx.spots_in("generic", span)
+        if len(place[1].row) > 1 and span == place[1].row[0]:
+            spots = [s for s in spots if ctx.t.norm[s.i] != "gauge"]  # any instrument
+        if spots:
+            return spots[-1].value
+    return ""

@@ -1,0 +1,219 @@
+"""Numbers that go on with what was named: the words before them, and figures of like size."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from fractions import Fraction
+
+from reconcile.limits.context import Context
+from reconcile.limits.meaning import Meaning, new_meaning
+from reconcile.limits.nofigure import starts_at
+from reconcile.limits.sense import is_plausible
+from reconcile.limits.subjects import Choice, named
+from reconcile.limits.terms import company_words, subject_kinds, usual_units
+from reconcile.notation.drafts import Draft
+from reconcile.notation.tokens import BLUR, SIGN, WORD
+
+
+def ratio_of(a: Fraction | None, b: Fraction | None) -> float:
+    """How many times the greater of two sizes is the smaller; infinite across zero."""
+    if a is None or b is None or a.numerator * b.numerator <= 0:
+        return float("inf")
+    ratio = abs(a.numerator * b.denominator / (a.denominator * b.numerator))
+    return ratio if ratio >= 1 else 1 / ratio
+
+
+def figure_like_it(
+    ctx: Context,
+    k: int,
+    meanings: list[Meaning | None],
+    choices: list[Choice],
+    most: float = 2.2,
+) -> Meaning | None:
+    """A number like one named just before: "undercarriage 155 knots, flaps under 125"."""
+    draft = ctx.drafts[k]
+    if draft.words_only and not is_speech(ctx):
+        return None
+    if not is_led(ctx, k) and not (most < 2 and _goes_on(ctx, k)):
+        return None
+    best: tuple[float, Meaning] | None = None
+    for m in range(k - 1, max(-1, k - 9), -1):
+        other = meanings[m]
+        if other is None or other.draft.void or other.draft.value is None:
+            continue
+        if other.sense.kind in _NEVER_ALIKE and not (
+            other.sense.kind == "ratio" and other.draft.resolution == draft.resolution != 1
+        ):
+            continue
+        if not is_plausible(draft.value, other.sense.unit, other.parameter):
+            continue
+        far = ctx.barrier(other.draft.j, draft.i)
+        if far > 15:
+            break
+        ratio = ratio_of(draft.value, other.draft.value)
+        if ratio > most or (draft.sign and not other.draft.sign):
+            continue
+        if ratio > 1.25 and not _same_subject(ctx, draft, choices, other, far):
+            continue
+        cost = far + 2.5 * (ratio - 1)
+        if best is None or cost < best[0]:
+            best = (cost, other)
+    if best is None:
+        return None
+    cost, other = best
+    subject, parameter = other.subject, other.parameter
+    for distance, nearest in choices:
+        near = subject_kinds().get(nearest, {}).get(other.sense.kind)
+        if near is not None:
+            if distance < cost:
+                subject = nearest
+                parameter = named(near, other.sense, ctx.tradition, draft)
+            break
+    meaning = new_meaning(draft, other.sense, subject, parameter)
+    if cost > 8.5:
+        draft.supposed.append("unit taken over from a figure of like size before it")
+    return meaning
+
+
+_NEVER_ALIKE = frozenset({"time", "altitude", "angle", "ratio", "length"})
+
+
+def _same_subject(
+    ctx: Context, draft: Draft, choices: list[Choice], other: Meaning, far: float
+) -> bool:
+    """Whether no nearer words name something the other figure does not measure."""
+    kinds = subject_kinds()
+    for distance, subject in choices:
+        if distance >= far:
+            return True
+        parameter = kinds.get(subject, {}).get(other.sense.kind)
+        if parameter is None and not _could_be(ctx, draft, subject):
+            continue
+        return parameter is not None and (
+            parameter == other.parameter or subject == other.subject or distance > 3
+        )
+    return True
+
+
+def _could_be(ctx: Context, draft: Draft, subject: str) -> bool:
+    """Whether a bare number has a usual size for something a subject measures."""
+    value = draft.value
+    return value is not None and any(
+        usual.lo <= value <= usual.hi
+        for parameter in subject_kinds().get(subject, {}).values()
+        for usual in usual_units(parameter, ctx.tradition)
+    )
+
+
+def _goes_on(ctx: Context, k: int) -> bool:
+    """A number after a comma, with "above", "in", "with" after it, or one with a fraction."""
+    draft = ctx.drafts[k]
+    t = ctx.t
+    if draft.resolution is not None and draft.resolution < 1:
+        return True
+    if draft.i == 0 or t.norm[draft.i - 1] not in ",;" or draft.j >= t.n:
+        return False
+    return t.norm[draft.j] in company_words("followers") or starts_at(ctx, "condition", draft.j)
+
+
+def is_led(ctx: Context, k: int) -> bool:
+    """Whether the words before a bare number are such as stand before a figure."""
+    draft = ctx.drafts[k]
+    t = ctx.t
+    i = draft.i
+    if i == 0:
+        return False
+    if t.gap[i] == 0 and ctx.owner[i - 1] >= 0:
+        return True
+    if is_just_named(ctx, i):
+        return True
+    before = t.norm[i - 1]
+    if t.kind[i - 1] == WORD:
+        return before in company_words("leads")
+    if before in {",", ";", "(", ":", "-", "...", "/"}:
+        return i >= 2 and (ctx.owner[i - 2] >= 0 or is_just_named(ctx, i - 1) or before in "(:")
+    return False
+
+
+def is_evident(ctx: Context, k: int, choices: list[Choice]) -> bool:
+    """Whether a bare number in running text plainly stands for a quantity."""
+    draft = ctx.drafts[k]
+    t = ctx.t
+    nearest = choices[0][0]
+    if draft.words_only and not is_speech(ctx):
+        named = draft.i and t.norm[draft.i - 1] in {"whose", "its", "the", "their", "this"}
+        return draft.value == 0 and nearest < 0.5 and not named  # "a gauge whose zero is"
+    if draft.sign == "+":
+        return True
+    if draft.sign and k and ctx.drafts[k - 1].sign and nearest < 12:
+        return True
+    if nearest > 7:
+        return False
+    i = draft.i
+    if i == 0:
+        return nearest < 0.6
+    if is_just_named(ctx, i):
+        return True
+    before = t.norm[i - 1]
+    if draft.spoken:
+        return nearest < 4 and (before in company_words("leads") or nearest < 0.5)
+    if _bounded_after(ctx, draft) and nearest < 5:
+        return True
+    exact = draft.other is not None or (draft.resolution is not None and draft.resolution < 1)
+    if draft.lo is not None and exact and nearest < 3.0:
+        return True
+    if t.kind[i - 1] == SIGN and before in ",;(" and k and nearest < 7:
+        # a list that goes on: "normal 60, idling 15"
+        return False
+    if before in company_words("leads") and nearest < 4.5:
+        return True
+    if draft.lo is not None and nearest < 1.5:
+        return True
+    return t.kind[draft.i] == BLUR and nearest < 1.2
+
+
+def _bounded_after(ctx: Context, draft: Draft) -> bool:
+    """Whether the words right after a bare number bound it: "105 à ne pas dépasser"."""
+    starts = ctx.starts.get("bound")
+    if not starts:
+        return False
+    at = bisect_left(starts, draft.j)
+    if at >= len(starts) or starts[at] > draft.j + 1:
+        return False
+    spots = ctx.roles["bound"]
+    here = starts[at]
+    while at < len(starts) and starts[at] == here:
+        if spots[at].group == "post" and ctx.barrier(draft.j, here) < 0.5:
+            return True
+        at += 1
+    return False
+
+
+def is_just_named(ctx: Context, i: int) -> bool:
+    t = ctx.t
+    j = i
+    while j > 0 and i - j < 2 and t.kind[j - 1] == SIGN and t.norm[j - 1] in ".,:=-(...":
+        j -= 1
+    for role in ("subject", "bound", "condition", "approx", "generic"):
+        starts = ctx.starts.get(role)
+        if not starts:
+            continue
+        at = bisect_left(starts, i) - 1
+        while at >= 0 and ctx.roles[role][at].j in {i, j}:
+            if role != "bound" or ctx.roles[role][at].group != "post":
+                return True
+            at -= 1
+        if (
+            role == "condition"
+            and at >= 0
+            and i == j
+            and ctx.roles[role][at].j == i - 1
+            and ctx.roles[role][at].group == "config"
+            and t.kind[i - 1] == WORD
+        ):
+            return True  # "con carrello abbassato 220"
+    return False
+
+
+def is_speech(ctx: Context) -> bool:
+    return getattr(ctx, "speech", False)

@@ -1,0 +1,166 @@
+"""Numbers in running text that stand for no quantity: pages, marks, dates, things counted."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+
+from reconcile.limits.context import Context
+from reconcile.limits.numbering import is_paragraph_number
+from reconcile.limits.terms import company_words
+from reconcile.notation.drafts import Draft
+from reconcile.notation.tokens import WORD
+
+
+def is_distracted(ctx: Context, k: int) -> bool:
+    """Whether the words before a number make it a page, mark or part number, or a date."""
+    draft = ctx.drafts[k]
+    starts = ctx.starts.get("distractor")
+    t = ctx.t
+    if not draft.senses and not draft.sign and _inside_phrase(ctx, draft):
+        return True
+    if is_paragraph_number(ctx, draft):
+        return True
+    if (
+        k
+        and not draft.senses
+        and t.norm[draft.i - 1] == "/"
+        and ctx.drafts[k - 1].j == draft.i - 1
+        and not ctx.drafts[k - 1].senses
+        and is_distracted(ctx, k - 1)
+    ):
+        return True
+    if (
+        not draft.senses
+        and (draft.i == 0 or t.gap[draft.i] >= 3)
+        and t.norm[draft.j : draft.j + 1] in ([")"], ["."])
+        and t.gap[draft.j] == 0
+        and draft.j + 1 < t.n
+        and t.gap[draft.j + 1] == 1
+        and t.kind[draft.j + 1] == WORD
+    ):
+        return True  # "1) Aria nella bombola"
+    glued = draft.unit_at > 0 and draft.unit_at < t.n and t.gap[draft.unit_at] == 0
+    short = glued and len(t.norm[draft.unit_at]) == 1 and t.norm[draft.unit_at] not in "°\"'%#"
+    if starts:
+        here = bisect_left(starts, draft.i)
+        for spot in ctx.roles["distractor"][max(0, here - 2) : here]:
+            if spot.group == "" and spot.value == "before":
+                near = draft.i - spot.j if t.gap[draft.i] < 2 else 9
+                if (near == 0 or (near == 1 and t.norm[draft.i - 1] in ".:")) and (
+                    not draft.senses or short or is_ordinal(ctx, draft)
+                ):
+                    return True
+    if (
+        draft.i
+        and t.gap[draft.i] == 0
+        and t.kind[draft.i - 1] == WORD
+        and not draft.sign
+        and ctx.owner[draft.i - 1] < 0
+        and t.norm[draft.i - 1] < "\u3000"
+    ):
+        before = t.norm[draft.i - 1]
+        if draft.senses and draft.unit_at < draft.i:
+            return False
+        if not draft.senses and before not in {"n", "x"}:
+            return True
+    if (
+        draft.i > 1
+        and not draft.sign
+        and t.norm[draft.i - 1] == "-"
+        and not t.gap[draft.i]
+        and not t.gap[draft.i - 1]
+        and (not draft.senses or short)
+        and ctx.owner[draft.i - 2] < 0
+    ):
+        return True  # "W-1240", "T-45"
+    if (
+        not draft.senses
+        and k
+        and draft.i > 1
+        and t.norm[draft.i - 1] == "-"
+        and not t.gap[draft.i]
+        and not t.gap[draft.i - 1]
+        and ctx.drafts[k - 1].j == draft.i - 1
+    ):
+        return True  # "12-45"
+    return bool(
+        short
+        and draft.i
+        and t.norm[draft.i - 1] in "-/."
+        and t.gap[draft.i] == 0
+        and not draft.sign
+    )
+
+
+def _inside_phrase(ctx: Context, draft: Draft) -> bool:
+    """Whether a number is part of a phrase of the vocabulary: "tank 1", "No. 2 tank"."""
+    for role in ("condition", "subject"):
+        starts = ctx.starts.get(role)
+        if starts:
+            at = bisect_left(starts, draft.i + 1) - 1
+            if at >= 0 and ctx.roles[role][at].j > draft.i:
+                return True
+    return False
+
+
+def is_ordinal(ctx: Context, draft: Draft) -> bool:
+    """Whether what looks like a unit is part of a number in a series: "3°", "9-6021 A"."""
+    t = ctx.t
+    at = draft.unit_at
+    if at < draft.i or draft.unit_end - at > 2 or len(t.norm[at]) != 1:
+        return False
+    return t.norm[at] == "°" or (t.raw(at).isupper() and draft.lo is not None)
+
+
+def is_counted(ctx: Context, draft: Draft) -> bool:
+    """Whether the word after a bare number is what it counts."""
+    t = ctx.t
+    j = draft.j
+    if j >= t.n or t.gap[j] >= 2:
+        return False
+    starts = ctx.starts.get("distractor")
+    if starts:
+        at = bisect_left(starts, j)
+        spots = ctx.roles["distractor"]
+        if at < len(spots) and spots[at].i == j and spots[at].value == "unit":
+            return True
+    if t.kind[j] != WORD:
+        if t.norm[j] == "-" and t.gap[j] == 0 and j + 1 < t.n and t.gap[j + 1] == 0:
+            return t.kind[j + 1] == WORD
+        return False
+    if t.norm[j] in company_words("followers") or "\u3040" <= t.norm[j] <= "\u9fff":
+        return False
+    if draft.resolution is not None and draft.resolution < 1 and starts_at(ctx, "subject", j):
+        return False
+    return not any(starts_at(ctx, role, j) for role in _MAY_FOLLOW)
+
+
+_MAY_FOLLOW = ("condition", "bound", "approx", "to", "and", "unlimited")
+
+
+def starts_at(ctx: Context, role: str, j: int) -> bool:
+    starts = ctx.starts.get(role)
+    if not starts:
+        return False
+    at = bisect_left(starts, j)
+    return at < len(starts) and starts[at] == j
+
+
+def counts_on(ctx: Context, k: int) -> bool:
+    """Whether a bare number goes on counting what the one before it counts."""
+    first = ctx.drafts[k - 1] if k else None
+    if first is None or first.senses or first.kind or first.sign or ctx.drafts[k].sign:
+        return False
+    near = ctx.barrier(first.j, ctx.drafts[k].i) < 2.2
+    return near and is_counted(ctx, first) and not is_distracted(ctx, k - 1)
+
+
+def is_fuel_grade(ctx: Context, draft: Draft) -> bool:
+    """Whether a bare number right behind the word for fuel is its octane number."""
+    starts = ctx.starts.get("subject")
+    if not starts or draft.lo is not None or draft.nominal is None:
+        return False
+    at = bisect_left(starts, draft.i) - 1
+    if at < 0 or ctx.roles["subject"][at].j != draft.i:
+        return False
+    return ctx.roles["subject"][at].value == "fuel" and 50 <= draft.nominal <= 150
