@@ -227,14 +227,14 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
         far = ctx.barrier(draft.j, spot.i)
         if far > 2.5:
             break
-        between = [b for b in ctx.drafts_between(draft.j, spot.i) if not _twin_of(ctx, draft, b)]
-        same = sum(1 for b in between if drafts[b].kind == draft.kind or not drafts[b].kind)
-        if between and far >= 1.0:
+        others = [b for b in ctx.drafts_between(draft.j, spot.i) if not _twin_of(ctx, draft, b)]
+        same = sum(1 for b in others if drafts[b].kind == draft.kind or not drafts[b].kind)
+        if others and far >= 1.0:
             continue  # words behind a comma and another figure are that figure's
         led = _led(ctx, spot)
         gap = spot.i - draft.j
         cost = (0.25 if led else 0.9) + 1.2 * far + 0.03 * gap
-        cost += (2.5 if led else 4.0) * same + 0.4 * (len(between) - same)
+        cost += (2.5 if led else 4.0) * same + 0.4 * (len(others) - same)
         if not led:
             cost += 0.6 if gap > 2 else -0.6 if gap <= 1 and far < 0.5 else 0.0
         if _speaks_of_next(ctx, spot, far):

@@ -98,9 +98,11 @@ def implied_by_company(ctx: Context, k: int) -> list[Choice]:
 def is_turning(ctx: Context, k: int) -> bool:
     """Whether engine speed or its company is spoken of near draft `k`."""
     for m in range(max(0, k - 4), min(len(ctx.drafts), k + 4)):
-        if m != k and ctx.drafts[m].kind in {"rotational_speed"}:
-            return True
-        if m != k and ctx.drafts[m].sense is not None and ctx.drafts[m].sense.unit in _COMPANY:
+        other = ctx.drafts[m]
+        if m != k and (
+            other.kind == "rotational_speed"
+            or (other.sense is not None and other.sense.unit in _COMPANY)
+        ):
             return True
     return any(
         s.value in {"engine speed", "magneto drop"} and ctx.t.norm[s.i] != "mag"

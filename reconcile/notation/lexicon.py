@@ -120,7 +120,7 @@ def _build_language(language: str) -> dict[str, Any]:
 
 
 # A line of a compiled table is JSON with nothing around it: no need to look for more.
-_decode = json.JSONDecoder().scan_once
+_decode = json.JSONDecoder().scan_once  # type: ignore[attr-defined]
 
 _BLOCK = 100_000
 """Numbers set aside for the terms of each language."""
@@ -184,7 +184,7 @@ def _terms(node: Trie) -> tuple[Term, ...]:
     leaf: Any = node[_END]
     if type(leaf) is list:
         leaf = node[_END] = tuple(_term(x) if type(x) is int else x for x in leaf)
-    return leaf  # type: ignore[no-any-return]
+    return leaf
 
 
 class Lexicon:
@@ -394,7 +394,7 @@ def _senses(node: Trie) -> tuple[Any, ...]:
     leaf = node[_END]
     if type(leaf) is list:
         leaf = node[_END] = tuple(_sense(*x) if type(x) is list else x for x in leaf)
-    return leaf  # type: ignore[no-any-return]
+    return leaf
 
 
 _UNIT_TABLES = ("notation/units", "notation/denominators")

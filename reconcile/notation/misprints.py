@@ -105,8 +105,8 @@ def read_misprinted_unit(
         if j <= reach:
             continue
         key = skeleton(joined)
-        if len(joined) > 2 and (senses := table.get(key)) and (j == i + 1 or key not in lone):
-            fit = tuple(s for s in senses if not s.traditions or tradition in s.traditions)
+        if len(joined) > 2 and (found := table.get(key)) and (j == i + 1 or key not in lone):
+            fit = tuple(s for s in found if not s.traditions or tradition in s.traditions)
             if fit:
                 best = UnitMatch(j, fit, "")
     if best is None:
