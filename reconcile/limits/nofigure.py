@@ -6,9 +6,9 @@ from bisect import bisect_left
 
 from reconcile.limits.context import Context
 from reconcile.limits.numbering import is_paragraph_number
-from reconcile.limits.terms import company_words
+from reconcile.limits.terms import CONTINENTAL, company_words
 from reconcile.notation.drafts import Draft
-from reconcile.notation.tokens import WORD
+from reconcile.notation.tokens import NUMBER, WORD
 
 
 def is_distracted(ctx: Context, k: int) -> bool:
@@ -46,6 +46,8 @@ def is_distracted(ctx: Context, k: int) -> bool:
         for spot in ctx.roles["distractor"][max(0, here - 2) : here]:
             if spot.group == "" and spot.value == "before":
                 near = draft.i - spot.j if t.gap[draft.i] < 2 else 9
+                if near < 4 and spot.j <= draft.unit_at < draft.i and draft.unit_at - spot.j < 2:
+                    return True  # "matricole MM. 5510-5534"
                 if (near == 0 or (near == 1 and t.norm[draft.i - 1] in ".:")) and (
                     not draft.senses or short or is_ordinal(ctx, draft)
                 ):
@@ -83,13 +85,38 @@ def is_distracted(ctx: Context, k: int) -> bool:
         and ctx.drafts[k - 1].j == draft.i - 1
     ):
         return True  # "12-45"
-    return bool(
+    if (
         short
         and draft.i
         and t.norm[draft.i - 1] in "-/."
         and t.gap[draft.i] == 0
         and not draft.sign
-    )
+    ):
+        return True
+    return not draft.senses and not draft.sign and _in_reference(ctx, draft)
+
+
+def _in_reference(ctx: Context, draft: Draft) -> bool:
+    """Whether a bare number ends letters and numbers set close together: "T.3/118"."""
+    t = ctx.t
+    i = draft.i
+    numbers = 0
+    while i > 0 and not t.gap[i] and draft.i - i < _LONGEST_REFERENCE:
+        i -= 1
+        if t.kind[i] == NUMBER:
+            numbers += 1
+        elif t.kind[i] == WORD:
+            if ctx.owner[i] >= 0:
+                return False
+            if numbers and t.raw(i).isupper() and len(t.norm[i]) < 4:
+                return True
+        elif t.norm[i] not in _JOINTS:
+            return False
+    return False
+
+
+_LONGEST_REFERENCE = 8
+_JOINTS = frozenset({".", "/", "-", ":"})
 
 
 def _inside_phrase(ctx: Context, draft: Draft) -> bool:
@@ -130,9 +157,26 @@ def is_counted(ctx: Context, draft: Draft) -> bool:
         return False
     if t.norm[j] in company_words("followers") or "\u3040" <= t.norm[j] <= "\u9fff":
         return False
-    if draft.resolution is not None and draft.resolution < 1 and starts_at(ctx, "subject", j):
-        return False
+    if draft.resolution is not None and draft.resolution < 1:
+        if starts_at(ctx, "subject", j):
+            return False
+        if ctx.tradition in CONTINENTAL and draft.resolution.denominator in _DECIMAL:
+            return False  # "im Fluge 0,15 bis 0,2 halten"
+    if _is_bounded(ctx, draft) and t.norm[j][-1] != "s":
+        return False  # "if it falls below 420 reset the stop"
     return not any(starts_at(ctx, role, j) for role in _MAY_FOLLOW)
+
+
+_DECIMAL = frozenset({10, 100, 1000})
+
+
+def _is_bounded(ctx: Context, draft: Draft) -> bool:
+    """Whether a bound stands right before a number: it bounds a quantity, not a count."""
+    starts = ctx.starts.get("bound")
+    if not starts:
+        return False
+    at = bisect_left(starts, draft.i) - 1
+    return at >= 0 and ctx.roles["bound"][at].j == draft.i
 
 
 _MAY_FOLLOW = ("condition", "bound", "approx", "to", "and", "unlimited")
