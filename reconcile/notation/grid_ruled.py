@@ -25,6 +25,8 @@ def ruled_table(lines: list[Line], caption: Span | None) -> Table | None:
     top = _first_body(lines, grid)
     if top is None:
         return None
+    while top and _heads_group(grid[top - 1], grid[top]):
+        top -= 1
     decks = _decks(grid[:top])
     rows: list[Row] = []
     indent0 = min((line.segs[0].lo for line in grid[top:] if line.segs[0].text), default=0)
@@ -40,6 +42,13 @@ def ruled_table(lines: list[Line], caption: Span | None) -> Table | None:
     if not any(row.cells for row in rows):
         return None
     return Table(decks, rows, caption)
+
+
+def _heads_group(line: Line, below: Line) -> bool:
+    """True for a label alone over a row that is set in further: it heads that row's group."""
+    label, other = line.segs[0], below.segs[0]
+    alone = bool(label.text) and not any(seg.text for seg in line.segs[1:])
+    return alone and bool(other.text) and other.lo > label.lo
 
 
 def _drop_outer(lines: list[Line]) -> None:

@@ -156,7 +156,7 @@ def _page(document: pypdfium2.PdfDocument, number: int, source_id: str) -> Page:
     size = {"width": round(shown.width, 2), "height": round(shown.height, 2)}
     if not groups:
         return Page(source_id, number, "", how=NO_TEXT, **size)
-    text = ""
+    text = folio = ""
     placed: list[Word] = []
     for n, (frame, words) in enumerate(groups):
         tables: list[RuledTable] = []
@@ -165,6 +165,7 @@ def _page(document: pypdfium2.PdfDocument, number: int, source_id: str) -> Page:
             rest = join_fractions(words, level)
             tables, rest = fill_tables(find_cells(level, upright), rest)
         part, part_words = lay_out_page(rest, tables)
+        folio = folio or printed_number(part)
         if n:
             text += "\n\n"
         placed += _shown(part_words, frame, shown, len(text))
@@ -173,7 +174,7 @@ def _page(document: pypdfium2.PdfDocument, number: int, source_id: str) -> Page:
         notes += (GARBLED,)
     return Page(
         source_id, number, text, tuple(placed), how="text layer",
-        printed_number=printed_number(text), notes=notes, **size,
+        printed_number=folio, notes=notes, **size,
     )  # fmt: skip
 
 

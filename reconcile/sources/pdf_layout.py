@@ -25,6 +25,8 @@ class RuledRow:
     """One line of a ruled table: the words of each cell."""
 
     cells: list[list[PdfWord]]
+    under: bool = False
+    """The line stands below a heading in the same ruled cell."""
 
 
 @dataclass(slots=True)
@@ -228,12 +230,14 @@ def _write_table(out: _Text, table: RuledTable) -> None:
     for row in table.rows:
         width += [0] * (len(row.cells) - len(width))
         for i, cell in enumerate(row.cells):
-            width[i] = max(width[i], _length(cell))
+            width[i] = max(width[i], _length(cell) + 2 * (row.under and not i))
     for row in table.rows:
         for i, cell in enumerate(row.cells):
             if i:
                 out.put(" | ")
             begin = out.size
+            if row.under and not i:
+                out.put("  ")
             for m, word in enumerate(cell):
                 if m:
                     out.put(" ")

@@ -10,6 +10,8 @@ from itertools import pairwise
 from reconcile.sources.pdf_frame import PdfWord
 from reconcile.sources.pdf_glyphs import RAISED, SMALL
 
+MIN_SPACED = 6
+"""So many letters apart at least are a spaced word, not signs in a row."""
 MIN_PAIRED = 12
 """So many lines at least stand side by side on a page set in two columns."""
 MIN_GUTTER = 9.0
@@ -30,7 +32,20 @@ class TextLine:
 
 
 def group_lines(words: Iterable[PdfWord]) -> list[TextLine]:
-    """Printed lines from top to bottom.
+    """Printed lines from top to bottom, their words put right.
+
+    Stacked fractions are joined, words printed twice are one, lone raised numbers are
+    superscripts, spaced letters are closed up; such words are new objects.
+    """
+    lines = cluster_lines(words)
+    for line in lines:
+        line.words = _untangle(line.words, line.bottom - line.top)
+        line.words = _closed_up([_noted(word, line) for word in line.words])
+    return lines
+
+
+def cluster_lines(words: Iterable[PdfWord]) -> list[TextLine]:
+    """Printed lines from top to bottom, of the same word objects.
 
     A word joins the line it overlaps most; raised and lowered small type joins its line.
     """
@@ -55,8 +70,6 @@ def group_lines(words: Iterable[PdfWord]) -> list[TextLine]:
                 best.top, best.bottom = word.top, word.bottom
     for line in lines:
         line.words.sort(key=lambda w: w.x0)
-        line.words = _untangle(line.words, line.bottom - line.top)
-        line.words = [_noted(word, line) for word in line.words]
     lines.sort(key=lambda line: line.middle)
     return lines
 
@@ -71,6 +84,25 @@ def _noted(word: PdfWord, line: TextLine) -> PdfWord:
     ):
         return replace(word, text=word.text.translate(RAISED))
     return word
+
+
+def _closed_up(words: list[PdfWord]) -> list[PdfWord]:
+    """Words set with spaced letters for stress ("S p e r r u n g") closed up again."""
+    if len(words) < MIN_SPACED or sum(len(word.text) == 1 for word in words) * 4 < 3 * len(words):
+        return words
+    gaps = sorted(b.x0 - a.x1 for a, b in pairwise(words))
+    wide = 1.6 * gaps[len(gaps) // 3]
+    out = [words[0]]
+    for word in words[1:]:
+        last = out[-1]
+        if word.x0 - last.x1 < wide:
+            out[-1] = PdfWord(
+                last.text + word.text, last.x0, min(last.top, word.top),
+                word.x1, max(last.bottom, word.bottom),
+            )  # fmt: skip
+        else:
+            out.append(word)
+    return out
 
 
 def _untangle(words: list[PdfWord], height: float) -> list[PdfWord]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from reconcile.sources.pdf_frame import PdfWord
 from reconcile.sources.pdf_layout import RuledRow, RuledTable
-from reconcile.sources.pdf_lines import TextLine, group_lines
+from reconcile.sources.pdf_lines import TextLine, cluster_lines, group_lines
 from reconcile.sources.pdf_rules import Cells
 
 MAX_WORDS = 80
@@ -66,7 +66,7 @@ def _lines_of(cells: list[list[PdfWord]]) -> list[RuledRow]:
     lined = [group_lines(cell) for cell in cells]
     if max((len(lines) for lines in lined), default=0) < 2:
         return [RuledRow([_flat(lines) for lines in lined])]
-    levels = group_lines([word for cell in cells for word in cell])
+    levels = cluster_lines([word for lines in lined for word in _flat(lines)])
     ids = [{id(word) for word in level.words} for level in levels]
     figured = sum(
         sum(any(id(w) in level and _has_digit(w) for w in _flat(lines)) for lines in lined[1:])
@@ -75,8 +75,12 @@ def _lines_of(cells: list[list[PdfWord]]) -> list[RuledRow]:
     )
     if figured < 2:
         return [RuledRow([_flat(lines) for lines in lined])]
-    return [RuledRow([[w for w in _flat(lines) if id(w) in level] for lines in lined])
+    rows = [RuledRow([[w for w in _flat(lines) if id(w) in level] for lines in lined])
             for level in ids]  # fmt: skip
+    if rows[0].cells[0] and not any(rows[0].cells[1:]):  # a heading over the lines below it
+        for row in rows[1:]:
+            row.under = True
+    return rows
 
 
 def _has_digit(word: PdfWord) -> bool:

@@ -584,3 +584,42 @@ def test_short_last_column(make_pdf: MakePdf) -> None:
 
     [page] = read_pages(make_pdf(page_of))
     assert [line for line in page.text.split("\n") if line.strip()] == LEFT + RIGHT[:2]
+
+
+def test_lines_in_one_ruled_cell(make_pdf: MakePdf) -> None:
+    """A heading in a ruled cell governs the lines below it there, and no note mark is lost."""
+
+    def page_of(paper: Any) -> None:
+        paper.grid([36, 160, 260], [540, 490, 470])
+        for n, (label, value) in enumerate(
+            [("Oil pressure", ""), ("normal", "80 lb."), ("minimum", "60 lb.")]
+        ):
+            paper.drawString(40, 528 - 15 * n, label)
+            paper.drawString(164, 528 - 15 * n, value)
+        paper.drawString(40, 476, "Coolant")
+        paper.drawString(164, 476, "125°C.")
+        paper.setFont("Times-Roman", 6)
+        paper.drawString(200, 501.5, "1")
+
+    [page] = read_pages(make_pdf(page_of))
+    [grid] = find_grids(page.text)
+    assert [
+        ([page.text[slice(*s)] for s in c.row], page.text[slice(*c.span)]) for c in grid.cells
+    ] == [
+        (["Oil pressure", "normal"], "80 lb."), (["Oil pressure", "minimum"], "60 lb. ¹"),
+        (["Coolant"], "125°C."),
+    ]  # fmt: skip
+
+
+def test_spaced_letters_are_closed_up(make_pdf: MakePdf) -> None:
+    """Words set with spaced letters for stress are words again, with their figures."""
+
+    def page_of(paper: Any) -> None:
+        x = 40.0
+        for char in "Sperrung bei 2500":
+            paper.drawString(x, 500, char)
+            x += paper.stringWidth(char) + 3
+        paper.drawString(40, 480, "Drehzahl 2500 U/min")
+
+    [page] = read_pages(make_pdf(page_of))
+    assert page.text.split("\n")[0] == "Sperrung bei 2500"
