@@ -87,11 +87,19 @@ def _noted(word: PdfWord, line: TextLine) -> PdfWord:
 
 
 def _closed_up(words: list[PdfWord]) -> list[PdfWord]:
-    """Words set with spaced letters for stress ("S p e r r u n g") closed up again."""
-    if len(words) < MIN_SPACED or sum(len(word.text) == 1 for word in words) * 4 < 3 * len(words):
+    """Words set with spaced letters for stress ("S p e r r u n g") closed up again.
+
+    Leader dots and rows of single figures are signs apart too, and stay as they are.
+    """
+    lone = [word for word in words if len(word.text) == 1 and word.text.isalnum()]
+    letters = sum(word.text.isalpha() for word in lone)
+    if len(lone) < MIN_SPACED or 4 * len(lone) < 3 * len(words) or 2 * letters < len(lone):
         return words
     gaps = sorted(b.x0 - a.x1 for a, b in pairwise(words))
-    wide = 1.6 * gaps[len(gaps) // 3]
+    usual = gaps[len(gaps) // 3]
+    if usual > 0.4 * words[0].height:
+        return words
+    wide = 1.6 * usual
     out = [words[0]]
     for word in words[1:]:
         last = out[-1]

@@ -620,6 +620,14 @@ def test_spaced_letters_are_closed_up(make_pdf: MakePdf) -> None:
             paper.drawString(x, 500, char)
             x += paper.stringWidth(char) + 3
         paper.drawString(40, 480, "Drehzahl 2500 U/min")
+        paper.drawString(40, 460, "Oil . . . . . . . . . . 80 lb.")
+        for n in range(8):
+            paper.drawString(40 + 14 * n, 440, str(n))
+        paper.drawString(40, 420, "1 2 3 4 5 6 7 8")
 
     [page] = read_pages(make_pdf(page_of))
-    assert page.text.split("\n")[0] == "Sperrung bei 2500"
+    lines = [line for line in page.text.split("\n") if line]
+    assert lines[0] == "Sperrung bei 2500"
+    assert lines[2].split() == ["Oil", *"..........", "80", "lb."]
+    assert lines[3].split() == list("01234567")
+    assert lines[4].split() == list("12345678")
