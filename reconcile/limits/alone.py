@@ -173,8 +173,7 @@ def measures_alike(code: str, sense: Sense) -> bool:
     """Whether a unit could stand in the place of the written one."""
     here = unit_row(sense.unit, kind=sense.kind)
     return any(
-        row.si_unit == here.si_unit
-        for row in (unit_row(code), unit_row(code, kind=sense.kind))
+        row.si_unit == here.si_unit for row in (unit_row(code), unit_row(code, kind=sense.kind))
     )
 
 

@@ -74,6 +74,8 @@ def implied_by_company(ctx: Context, k: int) -> list[Choice]:
         other = ctx.drafts[k - 1]
         if other.j == draft.i - 1:
             return _paired(ctx, draft, other)
+    if _beside_boost(ctx, k, value):
+        return [(0.6, "engine speed")]
     if (
         is_speech(ctx)
         and draft.spoken
@@ -114,6 +116,28 @@ _COMPANY = frozenset({"[in_i'Hg]", "mm[Hg]", "att"})
 
 
 _PAIRS = frozenset({"/", "&"})
+
+
+def _beside_boost(ctx: Context, k: int, value: Fraction) -> bool:
+    """Whether a number of the size of an engine speed goes with a boost: "1,800 and +2"."""
+    if ctx.drafts[k].sign or not 1000 <= value <= 3600 or value % 10:
+        return False
+    draft, t = ctx.drafts[k], ctx.t
+    for other in ctx.drafts[max(0, k - 1) : k] + ctx.drafts[k + 1 : k + 2]:
+        first, second = (other, draft) if other.i < draft.i else (draft, other)
+        if t.norm[first.j : second.i] not in _WITH:
+            continue
+        boosted = other.j < t.n and any(
+            spot.i == other.j and spot.value == "boost"
+            for spot in ctx.spots_in("subject", (other.end, other.end + _BOOST_WORD))
+        )
+        if other.sign == "+" or boosted:
+            return True
+    return False
+
+
+_WITH = (["and"], ["with"], ["at"], [","], ["und"], ["et"], ["e"], ["и"], ["/"], ["&"])
+_BOOST_WORD = 12
 
 
 def _paired(ctx: Context, draft: Draft, other: Draft) -> list[Choice]:

@@ -128,6 +128,9 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
             name_time(ctx, k, meaning)
         if kind == "pressure":
             meaning.form = meaning.sense.form or reference_form(meaning.parameter, ctx.tradition)
+            usual = reference_form(meaning.parameter, ctx.tradition)
+            if meaning.form == "below_ambient" and usual == "gauge":
+                meaning.form = usual  # "atu", typed without the dots of "atü"
             if meaning.parameter.endswith(" change"):
                 meaning.form = "none"
             if meaning.form == "unknown":

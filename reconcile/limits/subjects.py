@@ -106,8 +106,13 @@ def _headed(ctx: Context, span: tuple[int, int]) -> list[Spot]:
 def _fit_to(ctx: Context, spot: Spot, draft: Draft) -> bool:
     """Whether a subject that needs something else beside it has it."""
     if spot.group == "weak":
-        return bool(draft.senses)  # "approach 90 kts" is a speed, "approach 3" is not
+        # "approach 90 kts" is a speed, "approach 3" is not
+        return bool(draft.senses) or (draft.spoken and (draft.value or 0) >= _SLOWEST)
     return spot.group == "strong" or _named(ctx, spot.group)
+
+
+_SLOWEST = 60
+"""What in someone's talk may be a speed though no unit is said with it."""
 
 
 def _named(ctx: Context, subject: str) -> bool:

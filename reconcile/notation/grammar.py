@@ -315,6 +315,7 @@ def _is_clock(reader: ValueReader, i: int, number: Number) -> bool:
 
 _COMPOUND_LINKS = frozenset({",", "and", "&", "e", "et", "und", "и"})
 _PER_MINUTE = frozenset({"/", "al", "giri"})
+_REMARKS = frozenset({"?", "!", "sic"})
 _HOURS = frozenset({"hours", "hrs", "h", "uhr", "hour", "hr", "час"})
 _YEARS = frozenset({"г", "гг", "года", "год", "году"})
 
@@ -355,6 +356,13 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
         j += 1
     if j < n and t.norm[j] == "*" and t.gap[j] < 2:
         j += 1
+    if j + 3 < n and t.norm[j] in {"(", "["} and t.gap[j] < 2 and t.norm[j + 1] in _REMARKS and (
+        t.norm[j + 2] in {")", "]"}
+    ):
+        if t.norm[j + 1] == "?":
+            draft.doubtful = True
+            draft.notes.append("marked as doubtful in the copy")
+        j += 3
     if j < n and t.norm[j] in {"an", "a"} and draft.i < i and not reader.continental:
         match = read_unit(t, j + 1, reader.tradition)  # "half an hour"
         if match is not None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable
+from bisect import bisect_left
 from functools import cache, partial
 from typing import Any, NamedTuple
 
@@ -187,6 +188,9 @@ def _terms(node: Trie) -> tuple[Term, ...]:
     return leaf
 
 
+_NAMING = frozenset({"subject", "condition", "generic"})
+
+
 class Lexicon:
     """The vocabulary of a set of languages."""
 
@@ -204,6 +208,8 @@ class Lexicon:
         for language in languages:
             self._stems.update(_language(language)["stems"])
         self._compounds: dict[str, tuple[str, ...]] = {}
+        self._shortened = languages[0] not in {"english", "japanese"}
+        self._sorted: list[str] | None = None
         self.words = frozenset().union(*self._sources)
 
     def _node(self, word: str) -> Trie:
@@ -277,6 +283,23 @@ class Lexicon:
         self._roots[norm] = roots
         return roots
 
+    def _in_full(self, norm: str) -> tuple[Trie, ...]:
+        """The word that a shortened one stands for: "Kraftst." is the Kraftstoff."""
+        if self._sorted is None:
+            self._sorted = sorted(w for w in self.words if len(w) > 5 and w.isalpha())
+        words = self._sorted
+        at = bisect_left(words, norm)
+        best = ""
+        while at < len(words) and words[at].startswith(norm):
+            word = words[at]
+            at += 1
+            if len(word) < len(norm) + 2 or (best and len(word) >= len(best)):
+                continue
+            node = self._node(word)
+            if _END in node and any(t.role in _NAMING for t in _terms(node)):
+                best = word
+        return (self._node(best),) if best else ()
+
     def find_terms(self, tokens: Tokens) -> list[Mention]:
         """Every phrase of the vocabulary in `tokens`, longest first, in order."""
         norms, gaps = tokens.norm, tokens.gap
@@ -292,7 +315,11 @@ class Lexicon:
             if roots is None:
                 roots = roots_of(norm)
             if not roots:
-                continue
+                if not (self._shortened and len(norm) > 3 and norms[i + 1 : i + 2] == ["."]) or (
+                    gaps[i + 1]
+                ):
+                    continue
+                roots = self._in_full(norm)
             best = 0
             what: tuple[Term, ...] = ()
             for node in roots:

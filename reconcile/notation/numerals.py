@@ -155,3 +155,17 @@ def read_kanji(raw: str) -> Numeral | None:
         else:
             digit = _KANJI_DIGIT[c]
     return Numeral(Fraction(total + digit), _ONE)
+
+
+def read_blurred_kanji(raw: str) -> Numeral | None:
+    """Read Chinese numerals in which a letter O may stand for 〇."""
+    mended = raw.translate(_ROUND)
+    numeral = read_kanji(mended)
+    if numeral is None or mended == raw:
+        return numeral
+    return Numeral(
+        numeral.value, numeral.resolution, repair=f"misread figures in {raw!r}: O read as 〇"
+    )
+
+
+_ROUND = str.maketrans("OoОо0", "〇〇〇〇〇")

@@ -152,6 +152,8 @@ def _total(words: list[tuple[Word, int]], speech: bool) -> Spoken | None:
         elif role == "link":
             if nxt is None or last_role not in {"hundred", "thousand", "digit", "teen", "ten"}:
                 break
+            if nxt.role == "digit" and not nxt.value:
+                break  # "twenty three hundred and zero boost"
             if last_role in {"digit", "teen", "ten"}:
                 after = words[k + 2][0] if k + 2 < count else None
                 part = nxt.role == "part" or (

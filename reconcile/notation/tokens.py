@@ -19,6 +19,7 @@ digits that could be misread digits, KANJI a number in Chinese numerals."""
 LETTERS = "A-Za-zªÀ-ÖØ-öø-ʯͰ-ϿЀ-ӿ"
 _CJK = "\u3005\u3040-\u30ff\u3400-\u9fff\uff66-\uff9f"
 _KANJI = "〇一二三四五六七八九十百千零"
+_ROUND = _KANJI + "Oo"
 FRACTIONS = "¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 
 _NUMBER = (
@@ -27,8 +28,8 @@ _NUMBER = (
 )
 _SPACED = rf"\d{{1,2}}(?:[ \u00a0\u2009\u202f]\d{{3}})+(?![{LETTERS}\d]|[.,'’]\d)|"
 _BEYOND = (
-    rf"|([{_KANJI}]{{1,2}}(?:[、,][{_KANJI}]{{3}})+(?:[・.][{_KANJI}]+)?(?![{_KANJI}])"
-    rf"|[十一](?=\d|[lIO][\dOol])|[{_KANJI}]+(?:[・.][{_KANJI}]+)?)"
+    rf"|([{_KANJI}]{{1,2}}(?:[、,][{_ROUND}]{{3}})+(?:[・.][{_KANJI}]+)?(?![{_KANJI}])"
+    rf"|[十一](?=\d|[lIO][\dOol])|[{_KANJI}]+(?:[Oo]+(?![A-Za-z])[{_ROUND}]*)?(?:[・.][{_KANJI}]+)?)"
     rf"|([{_CJK}])"
     rf"|([{FRACTIONS}])"
 )

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Mention, Sense
-from reconcile.notation.numerals import VULGAR, Numeral, read_blurred, read_kanji, read_numeral
+from reconcile.notation.numerals import VULGAR, Numeral, read_blurred, read_blurred_kanji, read_numeral
 from reconcile.notation.spacing import figures_of, join_spaced
 from reconcile.notation.spoken import number_words, read_spoken
 from reconcile.notation.tokens import BLUR, CODE, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
@@ -98,6 +98,7 @@ class ValueReader:
             after = i + 1
             if after >= t.n or (
                 t.norm[after] not in _GOES_ON
+                and t.norm[after] != "["
                 and t.norm[i][0] != ","
                 and t.kind[after] in _ENDS
                 and not (self.speech and t.norm[after] in _SCALES)
@@ -108,7 +109,7 @@ class ValueReader:
                 last = self._final_one(i)
                 if last is not None:
                     return last
-            return self._pulled_apart(i) or self._printed(i)
+            return self._supplied(i) or self._pulled_apart(i) or self._printed(i)
         if kind == BLUR:
             whole = self._pulled_apart(i)
             if whole is not None:
@@ -121,7 +122,7 @@ class ValueReader:
             value = VULGAR[t.norm[i]]
             return Number(i + 1, Numeral(value, Fraction(1, value.denominator)))
         if kind == KANJI:
-            numeral = read_kanji(t.norm[i])
+            numeral = read_blurred_kanji(t.norm[i])
             return Number(i + 1, numeral) if numeral else None
         if kind == WORD and t.raw(i)[0] in "lIOSZB" and (blurred := self._letters_only(i)):
             return blurred
@@ -276,6 +277,19 @@ class ValueReader:
                     step = int(more.numeral.resolution)
                 return Number(stop, Numeral(value, Fraction(step)), True)
         return Number(end, numeral)
+
+    def _supplied(self, i: int) -> Number | None:
+        """``1.3[5]``: figures that an editor supplied in brackets."""
+        t = self.t
+        if i + 3 >= t.n or t.norm[i + 1] != "[" or t.norm[i + 3] != "]" or t.kind[i + 2] != NUMBER:
+            return None
+        if t.gap[i + 1] or t.gap[i + 2] or t.gap[i + 3] or not t.norm[i + 2].isdigit():
+            return None
+        numeral = read_numeral(t.norm[i] + t.norm[i + 2], self.continental)
+        if numeral is None:
+            return None
+        note = f"figures {t.norm[i + 2]!r} supplied by the editor"
+        return Number(i + 4, replace(numeral, repair=note, doubtful=True))
 
     def _spread(self, i: int) -> Number | None:
         """A number printed with blanks among its figures ("2 6 5 0 U/min", "1.9 00 giri")."""

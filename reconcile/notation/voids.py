@@ -40,6 +40,8 @@ def find_voids(reader: ValueReader) -> dict[int, Draft]:
             draft = _blotted(reader, i)
         elif norm[i] == "...":
             draft = _dotted(reader, i)
+        elif norm[i] == "-" and i and t.gap[i] == 0 and t.kind[i - 1] in _DIGITS:
+            draft = _dashed(reader, i)
         elif norm[i] in _OPEN:
             draft = _bracketed(reader, i)
         else:
@@ -149,11 +151,24 @@ def _dotted(reader: ValueReader, i: int) -> Draft | None:
     ):
         begin = i - 2
     elif i and t.kind[i - 1] in _DIGITS:
-        return None
+        if t.gap[i]:
+            return None
+        begin = i - 1
     unit, at = _unit_after(reader, i + 1)
     if unit is None or not _plain(t, at, unit):
         return None
     return _void(t, begin, unit.end, unit, at)
+
+
+def _dashed(reader: ValueReader, i: int) -> Draft | None:
+    """``9— °C``: a dash for a figure that is lost."""
+    t = reader.t
+    if t.raw(i) not in "—–" or i + 1 >= t.n or t.gap[i + 1] != 1:
+        return None
+    unit, at = _unit_after(reader, i + 1)
+    if unit is None or not _plain(t, at, unit):
+        return None
+    return _void(t, i - 1, unit.end, unit, at)
 
 
 def _bracketed(reader: ValueReader, i: int) -> Draft | None:
