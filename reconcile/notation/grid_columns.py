@@ -296,9 +296,27 @@ def _spread(claims: dict[int, Seg], columns: list[Column], upper: Mapping[int, S
                 (len(held) == 1 and close and sticks_out)
                 or then < min(now, 3)  # centred to a character
                 or (len(held) == 1 and then < now and close and not flush)
+                or (sticks_out and _centred_on_ground(seg, columns, [*held, j], held))
             ):
                 claims[j] = seg
                 break
+
+
+def _centred_on_ground(seg: Seg, columns: list[Column], wide: list[int], held: list[int]) -> bool:
+    """True if a heading is centred over the room of the columns rather than over their cells.
+
+    The room of a column runs to the next one; short figures at its left end do not show it.
+    """
+
+    def off(covered: list[int]) -> int:
+        first, last = min(covered), max(covered)
+        if last + 1 < len(columns):
+            end = columns[last + 1].lo - 2
+        else:
+            end = columns[last].lo + (columns[last].lo - columns[last - 1].lo) - 2 if last else 0
+        return abs(seg.lo + seg.hi - columns[first].lo - max(end, columns[last].hi))
+
+    return off(wide) <= 4 and off(wide) < off(held)
 
 
 def _shifted(segs: list[Seg], columns: list[Column]) -> dict[int, Seg]:

@@ -905,3 +905,31 @@ def test_cells_run_together_are_parted_by_the_look_of_their_columns() -> None:
         "Rating > Weak | Boost | +4",
         "Rating > Weak | Fuel | 48½",
     ]
+
+
+def test_heading_centred_over_the_room_of_two_columns() -> None:
+    """A heading set in the middle of two wide columns of short figures covers both."""
+    text = (
+        "                                   Boost lb./sq.in.\n"
+        "Rating                 M gear              S gear\n"
+        "Take-off to 1,000 ft.  +12                 -\n"
+        "Climb                  +9                  +7\n"
+    )
+    assert shown(text) == [
+        "Rating > Take-off to 1,000 ft. | Boost lb./sq.in. > M gear | +12",
+        "Rating > Climb | Boost lb./sq.in. > M gear | +9",
+        "Rating > Climb | Boost lb./sq.in. > S gear | +7",
+    ]
+
+
+def test_heading_of_one_column_only_stays_there() -> None:
+    """A heading of two lines beside one of a single line takes no other column."""
+    text = (
+        "                     Boost\n"
+        "Rating      R.p.m.   lb./sq.in.   Oil °C.\n"
+        "Take-off    3,000    +12          90\n"
+        "Climb       2,850    +9           85\n"
+    )
+    assert [cell.split(" | ")[1] for cell in shown(text)] == [
+        "R.p.m.", "Boost > lb./sq.in.", "Oil °C."
+    ] * 2  # fmt: skip
