@@ -12,12 +12,13 @@ from reconcile.limits.headings import (
     figures_in,
     label_heads,
     own_headings,
+    paired_subject,
     stated_units,
     unit_of,
 )
 from reconcile.limits.hung import hung_units
 from reconcile.limits.subjects import Choice, choose_sense
-from reconcile.limits.terms import labelled_parameter
+from reconcile.limits.terms import labelled_parameter, subject_kinds
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
@@ -43,6 +44,9 @@ def headed(ctx: Context, k: int, choices: list[Choice]) -> Headed | None:
     if stated is None:
         return None
     senses = hung_units(ctx, k, unit_of(ctx, k, stated))
+    subject = paired_subject(ctx, k)
+    if subject and not {sense.kind for sense in senses} & set(subject_kinds().get(subject, ())):
+        return None
     plain = senses if stated.where == "row" else _plain_senses(ctx, k, senses)
     sense, subject, parameter, _ = choose_sense(ctx, k, plain, choices)
     if not subject and (place := ctx.cell_of[k]) is not None:

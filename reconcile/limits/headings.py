@@ -70,6 +70,20 @@ def figures_in(ctx: Context, k: int, cell: GridCell) -> range:
     return range(first, last + 1)
 
 
+def paired_subject(ctx: Context, k: int) -> str:
+    """What the heading names for draft `k` alone: "R.p.m. / Boost" over "3,000 / +12"."""
+    place = ctx.cell_of[k]
+    if place is None:
+        return ""
+    grid, cell = place
+    own = own_headings(ctx, grid, cell)
+    figures = figures_in(ctx, k, cell)
+    if len(figures) < 2 or not own:
+        return ""
+    named = [spot.value for spot in ctx.spots_in("subject", own[-1]) if not spot.group]
+    return named[k - figures[0]] if len(named) == len(figures) else ""
+
+
 def _agrees(ctx: Context, own: tuple[Span, ...], deck: Deck) -> bool:
     """Whether what a column is headed can come in the units found for it.
 

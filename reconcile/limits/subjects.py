@@ -6,7 +6,7 @@ from bisect import bisect_left
 from collections.abc import Iterator
 
 from reconcile.limits.context import Context, Spot
-from reconcile.limits.headings import over_heading, own_headings
+from reconcile.limits.headings import over_heading, own_headings, paired_subject
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.terms import default_parameter, subject_kinds
 from reconcile.notation.drafts import Draft
@@ -29,6 +29,8 @@ def subject_choices(ctx: Context, k: int) -> list[Choice]:
     place = ctx.cell_of[k]
     if place is not None:
         grid, cell = place
+        if pair := paired_subject(ctx, k):
+            found.append((0.05, pair))
         own = (cell.span[0], draft.start)
         for rank, spot in enumerate(reversed(ctx.spots_in("subject", own))):
             found.append((0.1 + 0.3 * rank, spot.value))
@@ -127,6 +129,12 @@ def _names_figure_before(ctx: Context, spot: Spot) -> bool:
     return spot.j < ctx.t.n and ctx.t.norm[spot.j] in ".;,)"
 
 
+def _is_of_figure_before(ctx: Context, spot: Spot) -> bool:
+    """Whether "of" binds a subject to the figure before it: "forty pounds of oil pressure"."""
+    t = ctx.t
+    return spot.i > 1 and t.norm[spot.i - 1] == "of" and ctx.owner[spot.i - 2] >= 0
+
+
 def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:
     starts = ctx.starts.get("subject")
     if not starts:
@@ -142,6 +150,8 @@ def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:
         cost = far + 0.03 * (draft.i - spot.j) - (0.7 if spot.group == "strong" else 0)
         if far >= 3 and _names_figure_before(ctx, spot):
             cost += 5.0
+        elif _is_of_figure_before(ctx, spot):
+            cost += 1.2
         yield cost, spot.value
     for spot in spots[here : here + 4]:
         far = ctx.barrier(draft.j, spot.i)
