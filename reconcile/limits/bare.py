@@ -14,7 +14,7 @@ from reconcile.limits.implied import (
     implied_by_company,
     listed_under_unit,
 )
-from reconcile.limits.likeness import figure_like_it, is_evident
+from reconcile.limits.likeness import figure_like_it, is_evident, spoken_of_again
 from reconcile.limits.meaning import Meaning, new_meaning
 from reconcile.limits.neighbours import neighbour_unit, unit_beside
 from reconcile.limits.nofigure import counts_on, is_counted, is_distracted, is_fuel_grade
@@ -153,6 +153,8 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
             return made
     if draft.sign == "+":
         choices = [c for c in choices if c[1] in {"boost", "manifold"}]
+    if (again := spoken_of_again(ctx, k, meanings)) is not None:
+        return again
     evident = bool(implied) or (bool(choices) and is_evident(ctx, k, choices)) or scale > 1
     hinted = hinted_kind(ctx, k)
     twinned = figure_like_it(ctx, k, meanings, choices, 1.25)

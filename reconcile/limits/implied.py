@@ -70,6 +70,10 @@ def implied_by_company(ctx: Context, k: int) -> list[Choice]:
         other = ctx.drafts[k + 1]
         if other.i == draft.j + 1:
             return _paired(ctx, draft, other)
+    if k + 1 < len(ctx.drafts) and not draft.senses:
+        other = ctx.drafts[k + 1]
+        if other.i == draft.j and other.sign == "+" and t.gap[other.i] <= 2:
+            return _paired(ctx, draft, other)
     if draft.i and t.norm[draft.i - 1] in _PAIRS and k:
         other = ctx.drafts[k - 1]
         if other.j == draft.i - 1:

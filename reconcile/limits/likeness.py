@@ -9,7 +9,7 @@ from reconcile.limits.context import Context
 from reconcile.limits.meaning import Meaning, new_meaning
 from reconcile.limits.nofigure import starts_at
 from reconcile.limits.sense import is_plausible
-from reconcile.limits.subjects import Choice, named
+from reconcile.limits.subjects import Choice, named, subject_choices
 from reconcile.limits.terms import company_words, subject_kinds, usual_units
 from reconcile.notation.drafts import Draft
 from reconcile.notation.tokens import BLUR, SIGN, WORD
@@ -37,11 +37,15 @@ def figure_like_it(
     if not is_led(ctx, k) and not (most < 2 and _goes_on(ctx, k)):
         return None
     best: tuple[float, Meaning] | None = None
+    rivals: list[tuple[float, Meaning]] = []
     for m in range(k - 1, max(-1, k - 9), -1):
         other = meanings[m]
         if other is None or other.draft.void or other.draft.value is None:
             continue
-        if other.sense.kind in _NEVER_ALIKE and not (
+        if other.sense.kind == "altitude":
+            if not _is_height(ctx, k):
+                continue
+        elif other.sense.kind in _NEVER_ALIKE and not (
             other.sense.kind == "ratio" and other.draft.resolution == draft.resolution != 1
         ):
             continue
@@ -56,11 +60,19 @@ def figure_like_it(
         if ratio > 1.25 and not _same_subject(ctx, draft, choices, other, far):
             continue
         cost = far + 2.5 * (ratio - 1)
+        if _led_alike(ctx, draft, other.draft):
+            cost -= 3.0
+        rivals.append((cost, other))
         if best is None or cost < best[0]:
             best = (cost, other)
     if best is None:
         return None
     cost, other = best
+    if _at_another(ctx, k, other):
+        return None  # "6 at 0 C": so many of something, at a figure of that kind
+    if other.sense.kind == "speed":
+        draft.likely = "speed"
+        choices = subject_choices(ctx, k)
     subject, parameter = other.subject, other.parameter
     for distance, nearest in choices:
         near = subject_kinds().get(nearest, {}).get(other.sense.kind)
@@ -70,12 +82,76 @@ def figure_like_it(
                 parameter = named(near, other.sense, ctx.tradition, draft)
             break
     meaning = new_meaning(draft, other.sense, subject, parameter)
-    if cost > 8.5:
+    if cost > _FAR_BEFORE:
         draft.supposed.append("unit taken over from a figure of like size before it")
+    elif any(
+        rival < cost + _NEARLY and one.sense.kind != other.sense.kind for rival, one in rivals
+    ):
+        draft.supposed.append("figures of like size, but in other units, stand as near")
     return meaning
 
 
+_FAR_BEFORE, _NEARLY = 6.0, 2.0
+_VERBS = frozenset({"is", "are", "was", "ist", "est", "è", "составляет", "beträgt", "sind", "sono"})
+
+
+def _led_alike(ctx: Context, draft: Draft, other: Draft) -> bool:
+    """Whether the same verb leads to both: "the range is 1,060 miles; ... it is 1,540"."""
+    if not draft.i or not other.i:
+        return False
+    verb = ctx.t.norm[draft.i - 1]
+    return verb in _VERBS and verb == ctx.t.norm[other.i - 1]
+
+
 _NEVER_ALIKE = frozenset({"time", "altitude", "angle", "ratio", "length"})
+
+
+def spoken_of_again(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
+    """A number that a pronoun gives to what an earlier one was of: "in the other it is 1,540"."""
+    draft, norm = ctx.drafts[k], ctx.t.norm
+    if draft.i < 2 or norm[draft.i - 2] not in _PRONOUNS:
+        return None
+    for m in range(k - 1, max(-1, k - 9), -1):
+        other = meanings[m]
+        if other is None or not _led_alike(ctx, draft, other.draft):
+            continue
+        if ratio_of(draft.value, other.draft.value) > 2.2 or not is_plausible(
+            draft.value, other.sense.unit, other.parameter
+        ):
+            return None
+        return new_meaning(draft, other.sense, other.subject, other.parameter)
+    return None
+
+
+_PRONOUNS = frozenset({"it", "they", "es", "sie", "er", "il", "elle", "он", "она", "оно"})
+
+
+def _at_another(ctx: Context, k: int, other: Meaning) -> bool:
+    draft = ctx.drafts[k]
+    if k + 1 >= len(ctx.drafts):
+        return False
+    following = ctx.drafts[k + 1]
+    return (
+        following.i - draft.j == 1
+        and ctx.t.norm[draft.j] in {"at", "bei", "à", "a", "при"}
+        and any(s.kind == other.sense.kind for s in following.senses)
+    )
+
+
+def _is_height(ctx: Context, k: int) -> bool:
+    """Whether a bare number stands as a height does: "380 at 20,000"."""
+    draft = ctx.drafts[k]
+    value = draft.value
+    return (
+        value is not None
+        and value >= 1000
+        and value % 100 == 0
+        and draft.i > 0
+        and ctx.t.norm[draft.i - 1] in _HEIGHT_LEADS
+    )
+
+
+_HEIGHT_LEADS = frozenset({"at", "above", "below", "to", "over", "bei", "in", "über", "unter", "à"})
 
 
 def _same_subject(
