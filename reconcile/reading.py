@@ -126,7 +126,7 @@ def _reader(
     lex = lexicon(languages)
     tokens = read_tokens(
         text, unit_words(), spaced=manner.continental, known=lex.words,
-        split=lex.split if "german" in languages else None,
+        split=lex.split if {"german", "russian"} & set(languages) else None,
     )  # fmt: skip
     mentions = lex.find_terms(tokens)
     reader = ValueReader(
@@ -451,7 +451,9 @@ def _in_unit(
     at = -1
     if chosen is not None and measures_alike(unit, chosen.sense):
         at = chosen.draft.start - lead
-    draft = next((d for d in drafts if d.start == at), drafts[0] if drafts else None)
+    # Else a number with no unit of its own, before one that has another.
+    free = [d for d in drafts if not d.senses] or drafts
+    draft = next((d for d in drafts if d.start == at), free[0] if free else None)
     if draft is None:
         raise UsageError(
             f"no number in {text[:60]!r}" if text.strip() else "an empty text",
@@ -473,7 +475,8 @@ def _in_unit(
             do="leave unit= out",
         )
     as_printed(draft)
-    mended_by_size(draft, code, measures or default_parameter(kind, code, manner.tradition))
+    usual = "" if kind in SIZES_UNTOLD else default_parameter(kind, code, manner.tradition)
+    mended_by_size(draft, code, measures or usual)
     form = form_for(sense, draft, measures, manner.tradition)
     if form == "unknown" and kind == "pressure" and not measures:
         form = bare_form(code, _told(tradition, manner))
@@ -482,7 +485,9 @@ def _in_unit(
     draft.start += lead
     draft.end += lead
     slug = row.slug if unit_row(code, kind=kind).slug != row.slug else ""
-    if chosen is not None:
+    if chosen is not None and draft.start - lead != at:
+        chosen = None  # the figure of the words is another one
+    elif chosen is not None:
         chosen.status = "read"  # what its own unit made of it does not count
     return _made(
         text, manner, ctx, meanings, chosen, draft, lead, measures, form, sense, tokens, slug

@@ -38,6 +38,7 @@ class Draft:
     unit_at = unit_end = -1
     parameter = ""
     kind = ""
+    likely = ""
 
     def __init__(self, i: int, j: int) -> None:
         self.i = i

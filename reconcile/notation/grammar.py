@@ -315,6 +315,7 @@ def _is_clock(reader: ValueReader, i: int, number: Number) -> bool:
 
 _COMPOUND_LINKS = frozenset({",", "and", "&", "e", "et", "und", "и"})
 _PER_MINUTE = frozenset({"/", "al", "giri"})
+_AND_A_HALF = frozenset({"et", "e", "und", "и", "and"})
 _REMARKS = frozenset({"?", "!", "sic"})
 _HOURS = frozenset({"hours", "hrs", "h", "uhr", "hour", "hr", "час"})
 _YEARS = frozenset({"г", "гг", "года", "год", "году"})
@@ -846,6 +847,12 @@ def _minutes(reader: ValueReader, draft: Draft, number: Number, j: int) -> None:
     """``5 h 30``: minutes after hours need no unit; after "à" it is a time of day."""
     t = reader.t
     if draft.nominal is None:
+        return
+    part = number.numeral.value
+    if number.words and part.denominator in {2, 4} and part < 1 and t.norm[j - 1] in _AND_A_HALF:
+        draft.nominal += part  # "deux minutes et demie"
+        draft.resolution = Fraction(1, part.denominator)
+        draft.j = number.end
         return
     if any(s.unit == "kg" for s in draft.senses) and reader.continental:
         # "3 kg 500"

@@ -62,6 +62,7 @@ def read_fixed_tables(lines: list[Line], grids: list[Grid], memory: Memory) -> N
         labelled = [lines[i] for i in body if lines[i].indent <= margin + 6] or [lines[body[0]]]
         first = min(line.segs[1].lo for line in labelled)
         top = next((i for i in body if _labels(lines[i], first, margin)), body[0])
+        top = _past_unit_line(lines, top)
         stop = _end_of_body(lines, top, first)
         table, columns, first = _read_fixed(lines, top, stop, first)
         if not _accepted(lines[top:stop], table, columns):
@@ -78,6 +79,22 @@ def read_fixed_tables(lines: list[Line], grids: list[Grid], memory: Memory) -> N
     if lines:
         memory.legend = read_legend(lines) or memory.legend
         grids.extend(find_hanging(lines))
+
+
+def _past_unit_line(lines: list[Line], top: int) -> int:
+    """First row of the body, where the line taken for it is a heading of numbers.
+
+    "Height  2,850  2,650" over "ft.  r.p.m.  r.p.m.": units under numbers head columns.
+    """
+    below = lines[top + 1 : top + 3]
+    if len(below) < 2 or not _is_body(below[1]) or below[0].leader or below[0].rule:
+        return top
+    here, units = lines[top].segs, below[0].segs
+    if any(seg.kind != "number" for seg in here[1:]) or len(units) < max(2, len(here) - 1):
+        return top
+    short = all(seg.kind == "text" and len(seg.text) <= 10 for seg in units)
+    marked = sum(seg.text[-1] == "." or "/" in seg.text for seg in units)
+    return top + 2 if short and 2 * marked >= len(units) else top
 
 
 def _labels(line: Line, first: int, margin: int) -> bool:

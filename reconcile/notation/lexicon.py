@@ -188,6 +188,7 @@ def _terms(node: Trie) -> tuple[Term, ...]:
     return leaf
 
 
+_TIMES = frozenset({"часа", "минуты", "секунды", "часу"})
 _NAMING = frozenset({"subject", "condition", "generic"})
 
 
@@ -228,6 +229,11 @@ class Lexicon:
     def split(self, word: str) -> tuple[str, ...]:
         """Parts of a German compound that the tables have only by its parts; () if none."""
         if word in self.words or not word.isalpha():
+            return ()
+        if self.languages[0] == "russian":
+            for half in ("полу", "пол"):
+                if word.startswith(half) and word[len(half) :] in _TIMES:
+                    return (half, word[len(half) :])  # "полчаса"
             return ()
         found = self._compounds.get(word)
         if found is None:
@@ -383,10 +389,12 @@ APART = 3
 """Blanks that the words of one unit are at most apart."""
 
 
-def walk(trie: Trie, tokens: Tokens, i: int, *, hyphens: bool = True) -> Match | None:
+def walk(
+    trie: Trie, tokens: Tokens, i: int, *, hyphens: bool = True, stop: int | None = None
+) -> Match | None:
     """Longest phrase of `trie` that begins at token `i`; stops and inner hyphens are skipped."""
     norms, gaps = tokens.norm, tokens.gap
-    n = tokens.n
+    n = tokens.n if stop is None else stop
     node = trie
     end = 0
     leaf: Any = None

@@ -82,6 +82,13 @@ def read_unit(
     if match is None:
         return None
     end = match.end
+    if norm[end - 1] == "in" and end > i + 1 and end < tokens.n and (
+        norm[end] in _NEVER_BEFORE["in"] and gap[end] < 3
+    ):
+        match = walk(trie, tokens, i, stop=end - 1)  # "300 lb. in the bottle"
+        if match is None:
+            return None
+        end = match.end
     if end == i + 1 and norm[i] in _WORDLIKE and not _stands_as_unit(tokens, i):
         return None
     senses = match.what
