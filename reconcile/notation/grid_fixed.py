@@ -287,6 +287,8 @@ def _headings(
         apart = below.apart if below is not None else body_apart
         if apart and 2 * sum(seg.lo >= zone for seg in line.segs) < len(columns):
             break  # a running head
+        if apart and len(line.segs) == 1 and not _heads_column(line.segs[0].text):
+            break  # a notice
         picked.append(line.segs)
         i -= 1
     picked.reverse()
@@ -314,6 +316,11 @@ def _headings(
 def _over_labels(lead: Seg, segs: list[Seg], first: int) -> bool:
     """Whether a heading wider than the row labels still stands over them, not beside them."""
     return len(segs) > 1 and lead.lo <= 1 and lead.hi <= first + 4 and lead.hi < segs[1].lo - 2
+
+
+def _heads_column(text: str) -> bool:
+    """True for words that can head a column from beyond a blank line."""
+    return len(text) <= 30 or (len(text) <= 45 and not text.endswith((".", "!")))
 
 
 def caption_of(lines: Sequence[Line]) -> Span | None:

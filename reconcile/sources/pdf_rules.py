@@ -130,10 +130,9 @@ def _strokes(path: Any, m: _Matrix, raw: Any) -> Iterator[tuple[float, float, fl
         low, high = min(s[1] for s in lines), max(s[1] for s in lines)
         if high - low < SNAP and right - left > high - low:
             yield left, (low + high) / 2, right, (low + high) / 2
-            return
-        if right - left < SNAP:
+        elif right - left < SNAP:
             yield (left + right) / 2, low, (left + right) / 2, high
-            return
+        return  # a larger box is shading, not a rule
     yield from lines
 
 

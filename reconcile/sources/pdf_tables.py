@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import chain
 
 from reconcile.sources.pdf_frame import PdfWord
 from reconcile.sources.pdf_layout import RuledRow, RuledTable
@@ -58,6 +59,8 @@ def _fill(cells: Cells, words: list[PdfWord]) -> tuple[RuledTable | None, list[P
         return None, words
     rows = [line for row in places for line in _lines_of([held for _, held in row])]
     rows = [row for row in rows if any(row.cells)]
+    if len(rows) < 2 and not any(map(_has_digit, chain.from_iterable(rows[0].cells))):
+        return None, words  # a box round the headings of a table without rules
     return RuledTable(rows, top, bottom), rest
 
 

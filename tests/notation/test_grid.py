@@ -933,3 +933,13 @@ def test_heading_of_one_column_only_stays_there() -> None:
     assert [cell.split(" | ")[1] for cell in shown(text)] == [
         "R.p.m.", "Boost > lb./sq.in.", "Oil °C."
     ] * 2  # fmt: skip
+
+
+def test_notice_above_a_list_heads_no_column() -> None:
+    """A warning set in the middle of the page before a list is not a heading of its figures."""
+    text = (
+        "               WARNING: not above 2,850 r.p.m. for more than 5 mins.\n\n"
+        "Fuel ............................ 3 lb.\n"
+        "Oil ............................. 80 lb.\n"
+    )
+    assert shown(text) == ["Fuel |  | 3 lb.", "Oil |  | 80 lb."]

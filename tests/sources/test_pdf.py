@@ -631,3 +631,29 @@ def test_spaced_letters_are_closed_up(make_pdf: MakePdf) -> None:
     assert lines[2].split() == ["Oil", *"..........", "80", "lb."]
     assert lines[3].split() == list("01234567")
     assert lines[4].split() == list("12345678")
+
+
+@pytest.mark.parametrize("stroke", [0, 1])
+def test_shaded_headings_stay_with_their_table(make_pdf: MakePdf, stroke: int) -> None:
+    """Shading or a box behind the headings does not part them from figures without rules."""
+
+    def page_of(paper: Any) -> None:
+        paper.setFillGray(0.9)
+        for x in (36, 120, 200):
+            paper.rect(x, 535, 80, 16, stroke=stroke, fill=1)
+        paper.setFillGray(0)
+        for n, row in enumerate(
+            [
+                ("Item", "lb./sq.in.", "kg./sq.cm."),
+                ("Main", "600", "42.2"),
+                ("Brake", "400", "28.1"),
+            ]
+        ):
+            for x, cell in zip((40, 124, 204), row):
+                paper.drawString(x, 540 - 16 * n, cell)
+
+    [page] = read_pages(make_pdf(page_of))
+    assert grid_rows(page.text) == [
+        ("Main", "lb./sq.in.", "600"), ("Main", "kg./sq.cm.", "42.2"),
+        ("Brake", "lb./sq.in.", "400"), ("Brake", "kg./sq.cm.", "28.1"),
+    ]  # fmt: skip
