@@ -17,7 +17,13 @@ from reconcile.limits.implied import (
 from reconcile.limits.likeness import figure_like_it, is_evident, spoken_of_again
 from reconcile.limits.meaning import Meaning, new_meaning
 from reconcile.limits.neighbours import neighbour_unit, unit_beside
-from reconcile.limits.nofigure import counts_on, is_counted, is_distracted, is_fuel_grade
+from reconcile.limits.nofigure import (
+    counts_on,
+    holds_at_its_like,
+    is_counted,
+    is_distracted,
+    is_fuel_grade,
+)
 from reconcile.limits.numbering import counts_by_heading, counts_things, is_register
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.settle import settle_number
@@ -56,7 +62,11 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
         return geared
     if is_counted(ctx, draft) or counts_on(ctx, k) or is_fuel_grade(ctx, draft):
         return None
-    return _in_text(ctx, k, meanings)
+    meaning = _in_text(ctx, k, meanings)
+    if meaning is not None and holds_at_its_like(ctx, k, meaning.sense.kind):
+        draft.sense, draft.kind = None, ""
+        return None
+    return meaning
 
 
 def _gear_teeth(ctx: Context, k: int) -> Meaning | None:
@@ -156,14 +166,14 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
     if (again := spoken_of_again(ctx, k, meanings)) is not None:
         return again
     evident = bool(implied) or (bool(choices) and is_evident(ctx, k, choices)) or scale > 1
-    hinted = hinted_kind(ctx, k)
+    hinted = hinted_kind(ctx, k, choices)
     twinned = figure_like_it(ctx, k, meanings, choices, 1.25)
     if twinned is not None and hinted and twinned.sense.kind != hinted:
         twinned = None
     if twinned is not None and not implied and scale == 1:
         return twinned
     if evident:
-        hinted = hinted_kind(ctx, k)
+        hinted = hinted_kind(ctx, k, choices)
         for distance, subject in choices:
             allowed = kinds.get(subject)
             if not allowed:
@@ -195,7 +205,7 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
             continue
         if distance > 6:
             break
-        hinted = hinted_kind(ctx, k)
+        hinted = hinted_kind(ctx, k, choices)
         if hinted in allowed:
             allowed = {hinted: allowed[hinted]}
         made = _by_usage(ctx, draft, subject, allowed, scale)

@@ -15,7 +15,7 @@ LEADS = frozenset({
     "auf", "au", "en", "pour", "à", "pendant", "avant", "après", "sur", "avec", "lors", "dans", "aux",
     "per", "al", "alla", "durante", "prima", "dopo", "con", "nella", "nel", "a", "in",
     "на", "при", "в", "во", "до", "после", "перед", "для", "с", "the", "an", "der", "dem", "den",
-    "la", "le", "il", "du", "del", "della", "your", "our", "full", "any", "of",
+    "la", "le", "il", "du", "del", "della", "your", "our", "any", "of",
 })  # fmt: skip
 
 
@@ -130,6 +130,13 @@ def _within_item(
     starts = ctx.starts.get("subject", [])
     kept = []
     for cost, spot in spots:
+        if spot.i < draft.i and spot.group == "phase" and ctx.tradition in CONTINENTAL:
+            # "Landegeschwindigkeit 130, Gipfelhöhe 8500": landing is said of the speed alone
+            at = bisect_left(starts, spot.i)
+            inside = at < len(starts) and starts[at] == spot.i
+            at = bisect_left(starts, spot.j)
+            if inside and at < len(starts) and starts[at] < draft.i:
+                continue
         if spot.i < draft.i and spot.group in _OF_THINGS:
             between = ctx.drafts_between(spot.j, draft.i)
             if any(

@@ -222,7 +222,7 @@ def dial_scale(ctx: Context, k: int) -> int:
 _SCALES = {"tens": 10, "hundreds": 100, "thousands": 1000}
 
 
-def hinted_kind(ctx: Context, k: int) -> str:
+def hinted_kind(ctx: Context, k: int, choices: list[Choice]) -> str:
     """Kind that "temperature" or "pressure" just before a bare number gives it."""
     starts = ctx.starts.get("generic")
     if not starts:
@@ -232,7 +232,18 @@ def hinted_kind(ctx: Context, k: int) -> str:
     if at < 0:
         return ""
     spot = ctx.roles["generic"][at]
-    return spot.value if ctx.barrier(spot.j, draft.i) < 4 else ""
+    if ctx.barrier(spot.j, draft.i) >= 4:
+        return ""
+    subjects = ctx.starts.get("subject", [])
+    here = bisect_left(subjects, spot.j) - 1
+    if here >= 0 and choices:
+        named = ctx.roles["subject"][here]
+        if named.i <= spot.i < named.j and named.value != choices[0][1] and (
+            ctx.drafts_between(spot.j, draft.i)
+            or ctx.owner[max(0, named.i - 2)] >= 0
+        ):
+            return ""  # "pounds of oil pressure and 105 on the coolant"
+    return spot.value
 
 
 def hinted_by_headings(ctx: Context, k: int) -> str:

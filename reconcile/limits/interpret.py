@@ -79,6 +79,13 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
         if twin is not None:
             sense, subject = twin, previous.subject
             parameter = named(previous.parameter, twin, ctx.tradition, draft)
+    if (
+        parameter == "cabin altitude"
+        and previous is not None
+        and previous.parameter == parameter
+        and ctx.barrier(previous.draft.j, draft.i) < 3
+    ):
+        parameter = "altitude"  # "8,000 ft. at 30,000 ft."
     meaning = Meaning(draft, sense, subject, parameter)
     if twin is not None:
         meaning.twin = previous
@@ -196,6 +203,7 @@ def _follows_change(meanings: list[Meaning | None], k: int, ctx: Context) -> boo
 
 def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
     """Give a rating's figures the time the rating may be used."""
+    nearest: dict[int, int] = {}
     for k, meaning in enumerate(meanings):
         if meaning is None or meaning.parameter != "time limit" or meaning.draft.nominal is None:
             continue
@@ -219,6 +227,9 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
                 far = ctx.barrier(ctx.drafts[a].j, ctx.drafts[b].i)
                 if far >= 5 or (other.condition != meaning.condition and (m > k or far > 1.7)):
                     continue
+            if m in nearest and nearest[m] <= abs(m - k):
+                continue
+            nearest[m] = abs(m - k)
             other.time_limit = seconds
             if other.bound == "nominal" and other.twin is None and not other.draft.bounded:
                 other.bound = "max"

@@ -157,6 +157,8 @@ def is_counted(ctx: Context, draft: Draft) -> bool:
         return False
     if t.norm[j] in company_words("followers") or "\u3040" <= t.norm[j] <= "\u9fff":
         return False
+    if draft.other is not None and starts_at(ctx, "subject", j):
+        return False
     if draft.resolution is not None and draft.resolution < 1:
         if starts_at(ctx, "subject", j):
             return False
@@ -197,6 +199,20 @@ def counts_on(ctx: Context, k: int) -> bool:
         return False
     near = ctx.barrier(first.j, ctx.drafts[k].i) < 2.2
     return near and is_counted(ctx, first) and not is_distracted(ctx, k - 1)
+
+
+def holds_at_its_like(ctx: Context, k: int, kind: str) -> bool:
+    """Whether a number is said to hold at a figure of the kind it was taken for.
+
+    In "7 strokes at 0 °C, and 14 at -10 °C" the 14 is no temperature.
+    """
+    draft = ctx.drafts[k]
+    if k + 1 >= len(ctx.drafts) or ctx.t.norm[draft.j : ctx.drafts[k + 1].i] not in _HELD_AT:
+        return False
+    return kind in {sense.kind for sense in ctx.drafts[k + 1].senses}
+
+
+_HELD_AT = (["at"], ["bei"], ["à"], ["при"], ["in"], ["for"], ["per"], ["für"], ["pour"])
 
 
 def is_fuel_grade(ctx: Context, draft: Draft) -> bool:

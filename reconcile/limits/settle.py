@@ -12,6 +12,8 @@ from reconcile.notation.drafts import Draft
 if TYPE_CHECKING:
     from reconcile.limits.meaning import Meaning
 
+_WEATHER = 318.15
+"""Highest temperature, in kelvin, that the weather has."""
 _HEADS = (423.15, 593.15)
 """Temperatures, in kelvin, that on a piston engine only cylinder heads have."""
 
@@ -164,8 +166,12 @@ def _name_heads(meaning: Meaning, value: Fraction | None) -> None:
     if meaning.parameter or meaning.sense.kind != "temperature" or value is None:
         return
     si = si_of(value, meaning.sense.unit)
-    if si is not None and _HEADS[0] <= si <= _HEADS[1]:
+    if si is None:
+        return
+    if _HEADS[0] <= si <= _HEADS[1]:
         meaning.parameter = "cylinder head temperature"
+    elif si <= _WEATHER:
+        meaning.parameter = "outside air temperature"
 
 
 def _may_hold_degree_mark(ctx: Context, draft: Draft, value: Fraction) -> bool:

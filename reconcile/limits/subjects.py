@@ -109,7 +109,7 @@ def _fit_to(ctx: Context, spot: Spot, draft: Draft) -> bool:
     """Whether a subject that needs something else beside it has it."""
     if spot.group == "weak":
         # "approach 90 kts" is a speed, "approach 3" is not
-        return bool(draft.senses) or (draft.spoken and (draft.value or 0) >= _SLOWEST)
+        return bool(draft.senses) or draft.likely == "speed" or (draft.spoken and (draft.value or 0) >= _SLOWEST)
     return spot.group == "strong" or _named(ctx, spot.group)
 
 
@@ -160,7 +160,12 @@ def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:
             break
         if spot.group and not _fit_to(ctx, spot, draft):
             continue
-        if spot.group == "strong" and gap <= 8 and far < 1.3:
+        if (
+            spot.group == "strong"
+            and gap <= 8
+            and far < 1.3
+            and not ctx.drafts_between(draft.j, spot.i)
+        ):
             yield 0.02 + 0.1 * far, spot.value
             continue
         between = len(ctx.drafts_between(draft.j, spot.i))

@@ -29,11 +29,25 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
     )
     if bracketed or said == "max" or (rated and _near_figures(ctx, k)):
         meaning.parameter = "time limit"
+    elif before in _FOR and _beside_limit(ctx, k):
+        meaning.parameter = "time limit"
     elif meaning.sense.unit == "h" and draft.value is not None and draft.value >= 2:
         meaning.parameter = "endurance"
 
 
 _TIMED = frozenset({"dive", "overspeed", "starting", "one engine out"})
+
+
+_FOR = frozenset({"for", "pendant", "für", "per", "pour"})
+_LIMITED = frozenset({"pressure", "temperature", "rotational_speed", "power"})
+
+
+def _beside_limit(ctx: Context, k: int) -> bool:
+    """Whether "for 5 mins." comes straight after a figure that can be held so long."""
+    if not k:
+        return False
+    before = ctx.drafts[k - 1]
+    return before.kind in _LIMITED and ctx.barrier(before.j, ctx.drafts[k].i) < 1.0
 
 
 def _near_figures(ctx: Context, k: int) -> bool:
