@@ -11,6 +11,7 @@ from reconcile.limits.context import Context
 from reconcile.limits.headings import (
     figures_in,
     label_heads,
+    lone_unit,
     own_headings,
     paired_subject,
     stated_units,
@@ -194,8 +195,5 @@ def _lone_unit(ctx: Context, k: int, grid: Grid, cell: GridCell) -> str:
 def _unit_alone(ctx: Context, path: tuple[tuple[int, int], ...]) -> str:
     if not path:
         return ""
-    i, j = ctx.token_range(path[-1])
-    found = ctx.units_in(path[-1])
-    if len(found) != 1 or found[0].i != i or found[0].j < j - 1:
-        return ""
-    return next((s.unit for s in found[0].senses if any(s.unit in pair for pair in COMPOUNDS)), "")
+    units = (sense.unit for sense in lone_unit(ctx, path[-1]))
+    return next((unit for unit in units if any(unit in pair for pair in COMPOUNDS)), "")

@@ -130,7 +130,7 @@ def _within_item(
     starts = ctx.starts.get("subject", [])
     kept = []
     for cost, spot in spots:
-        if spot.i < draft.i and spot.group == "phase" and ctx.tradition in CONTINENTAL:
+        if spot.i < draft.i and spot.value in _OF_ONE and ctx.tradition in CONTINENTAL:
             # "Landegeschwindigkeit 130, Gipfelhöhe 8500": landing is said of the speed alone
             at = bisect_left(starts, spot.i)
             inside = at < len(starts) and starts[at] == spot.i
@@ -150,6 +150,10 @@ def _within_item(
     return kept
 
 
+_OF_ONE = frozenset({
+    "landing", "approach", "glide", "service ceiling", "lift-off", "take-off run", "rated altitude",
+    "maximum range", "stall",
+})  # fmt: skip
 _OF_THINGS = frozenset({"tank", "wheel", "event", "config"})
 
 

@@ -11,7 +11,8 @@ from bisect import bisect_right
 from typing import NamedTuple
 
 from reconcile.limits.context import Context, Deck
-from reconcile.limits.terms import subject_kinds
+from reconcile.limits.sense import is_plausible
+from reconcile.limits.terms import default_parameter, subject_kinds
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense, unit_words
@@ -37,10 +38,13 @@ def stated_units(ctx: Context, k: int) -> Stated | None:
     place = ctx.cell_of[k]
     if place is None:
         outer = over_heading(ctx, ctx.drafts[k])
+        beneath = _unit_beneath(ctx, ctx.drafts[k])
+        if beneath:
+            return Stated((beneath,), "column")
         return _by(_innermost(_decks(ctx, outer)), "column") if outer else None
     grid, cell = place
     own = own_headings(ctx, grid, cell)
-    deck = _innermost(_decks(ctx, ctx.column_path(grid, cell)))
+    deck = _innermost(_decks(ctx, _free(ctx, ctx.column_path(grid, cell))))
     if deck is not None and _agrees(ctx, own, deck):
         return _by(deck, "column")
     if not cell.at[1]:
@@ -134,7 +138,7 @@ def own_headings(ctx: Context, grid: Grid, cell: GridCell) -> tuple[Span, ...]:
 def _own_headings(ctx: Context, path: tuple[Span, ...]) -> tuple[Span, ...]:
     kept: list[Span] = []
     owed = False
-    for span in reversed(path):
+    for span in reversed(_free(ctx, path)):
         deck = _deck(ctx, (span,))
         if deck.bare:
             owed = True
@@ -298,7 +302,56 @@ def _drafts_in(ctx: Context, span: Span) -> range:
 def over_heading(ctx: Context, draft: Draft) -> tuple[Span, ...]:
     """Headings over the heading that a number stands in."""
     place = _heading_of(ctx, draft)
-    return () if place is None else ctx.heads[id(place[0])][place[1]]
+    if place is None:
+        return ()
+    path = ctx.heads[id(place[0])][place[1]]
+    return path[: path.index(place[1])]
+
+
+def _unit_beneath(ctx: Context, draft: Draft) -> Senses:
+    """The unit in the deck under a number that heads a column, if it is the number's own."""
+    place = _heading_of(ctx, draft)
+    if place is None:
+        return ()
+    path = ctx.heads[id(place[0])][place[1]]
+    below = path[path.index(place[1]) + 1 :]
+    return _own_unit(ctx, place[1], below[0]) if below else ()
+
+
+def _free(ctx: Context, path: tuple[Span, ...]) -> tuple[Span, ...]:
+    """`path` without numbers that have their unit in the deck below, and that deck."""
+    kept: list[Span] = []
+    i = 0
+    while i < len(path):
+        if i + 1 < len(path) and _own_unit(ctx, path[i], path[i + 1]):
+            i += 2
+            continue
+        kept.append(path[i])
+        i += 1
+    return tuple(kept)
+
+
+def _own_unit(ctx: Context, number: Span, unit: Span) -> Senses:
+    """The unit that heads no cells but belongs to the number over it: "2,850" over "r.p.m."."""
+    if not _deck(ctx, (number,)).bare:
+        return ()
+    senses = lone_unit(ctx, unit)
+    first, _ = ctx.token_range(number)
+    value = ctx.drafts[ctx.owner[first]].value
+    for sense in senses:
+        usual = default_parameter(sense.kind, sense.unit, ctx.tradition)
+        if usual and is_plausible(value, sense.unit, usual):
+            return senses
+    return ()
+
+
+def lone_unit(ctx: Context, span: Span) -> Senses:
+    """The unit that is all a heading consists of, or nothing."""
+    i, j = ctx.token_range(span)
+    found = ctx.units_in(span)
+    if len(found) != 1 or found[0].i != i or found[0].j < j - 1:
+        return ()
+    return found[0].senses
 
 
 def _heading_of(ctx: Context, draft: Draft) -> tuple[Grid, Span] | None:
@@ -310,9 +363,7 @@ def _heading_of(ctx: Context, draft: Draft) -> tuple[Grid, Span] | None:
         heads = ctx.heads.get(id(grid))
         if heads is None:
             heads = ctx.heads[id(grid)] = {
-                span: cell.column[:depth]
-                for cell in grid.cells
-                for depth, span in enumerate(cell.column)
+                span: cell.column for cell in grid.cells for span in cell.column
             }
         for span in heads:
             if span[0] <= draft.start < span[1]:
