@@ -278,6 +278,10 @@ def _headings(
             i -= 1
             continue
         if len(line.segs) < 2 and (not line.segs or line.indent < zone):
+            if picked and _is_stub_between(lines, i, zone):
+                picked.append(line.segs)
+                i -= 1
+                continue
             break
         if line.sentences and line.indent < zone:
             break
@@ -316,6 +320,14 @@ def _headings(
 def _over_labels(lead: Seg, segs: list[Seg], first: int) -> bool:
     """Whether a heading wider than the row labels still stands over them, not beside them."""
     return len(segs) > 1 and lead.lo <= 1 and lead.hi <= first + 4 and lead.hi < segs[1].lo - 2
+
+
+def _is_stub_between(lines: list[Line], i: int, zone: int) -> bool:
+    """True for the stub head set by itself, level with the middle of two decks."""
+    if i == 0 or len(lines[i].segs) != 1 or len(lines[i].text.strip()) > 30 or lines[i].apart:
+        return False
+    above = lines[i - 1]
+    return not above.rule and bool(above.segs) and above.indent >= zone
 
 
 def _heads_column(text: str) -> bool:

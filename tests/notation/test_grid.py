@@ -943,3 +943,20 @@ def test_notice_above_a_list_heads_no_column() -> None:
         "Oil ............................. 80 lb.\n"
     )
     assert shown(text) == ["Fuel |  | 3 lb.", "Oil |  | 80 lb."]
+
+
+def test_stub_head_level_with_the_middle_of_two_decks() -> None:
+    """A stub head printed between the lines of the decks breaks neither of them."""
+    text = (
+        "               Low gear M.S.     High gear F.S.\n"
+        " Condition\n"
+        "               R.p.m.   Boost    R.p.m.   Boost\n"
+        " Take-off      3,000     +12       -        -\n"
+        " Climb         2,850     +9      2,850     +9\n"
+    )
+    assert shown(text)[2:] == [
+        "Condition > Climb | Low gear M.S. > R.p.m. | 2,850",
+        "Condition > Climb | Low gear M.S. > Boost | +9",
+        "Condition > Climb | High gear F.S. > R.p.m. | 2,850",
+        "Condition > Climb | High gear F.S. > Boost | +9",
+    ]
