@@ -31,6 +31,7 @@ from reconcile.limits.subjects import named, subject_choices
 from reconcile.limits.terms import subject_kinds, usual_units
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
+from reconcile.notation.numerals import VULGAR
 
 _NONE = frozenset[str]()
 
@@ -38,7 +39,7 @@ _NONE = frozenset[str]()
 def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
     """A number with no unit of its own, if its place shows that it is a figure."""
     draft = ctx.drafts[k]
-    if is_distracted(ctx, k):
+    if is_distracted(ctx, k) or _is_share(ctx, draft):
         return None
     place = ctx.cell_of[k]
     if place is not None:
@@ -287,6 +288,15 @@ def _by_usage(
                 draft.supposed.append(f"unit {usual.unit} supposed, as usual for {parameter}")
             return meaning
     return None
+
+
+def _is_share(ctx: Context, draft: Draft) -> bool:
+    """Whether a bare fraction is a share of something: "1/8 of it empty", "½ open"."""
+    value = draft.nominal
+    if value is None or not 0 < value < 1 or draft.sign:
+        return False
+    last = ctx.t.norm[draft.j - 1]
+    return last in VULGAR or (draft.j - draft.i >= 3 and ctx.t.norm[draft.j - 2] == "/")
 
 
 def void_without_unit(ctx: Context, k: int) -> Meaning | None:

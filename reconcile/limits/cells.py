@@ -28,7 +28,7 @@ def clip_units(tokens: Tokens, drafts: list[Draft], grids: list[Grid]) -> None:
         for grid in reversed(grids[max(0, at - 4) : at]):
             if not grid.span[0] <= draft.start < grid.span[1]:
                 continue
-            place = _segment(grid, draft.start)
+            place = _segment(grid, tokens.start[draft.unit_at - 1])
             if place is not None and tokens.start[draft.unit_at] >= place[1]:
                 _clip(tokens, draft)
                 break
