@@ -10,7 +10,7 @@ from functools import cache
 
 from reconcile.notation.lexicon import Sense, senses_of, split_form, unit_trie
 from reconcile.notation.tokens import NUMBER, Tokens
-from reconcile.notation.unitwords import UnitMatch
+from reconcile.notation.unitwords import UnitMatch, read_unit
 from reconcile.reference import load_rows
 
 _SKELETON = str.maketrans({
@@ -83,6 +83,12 @@ def read_misprinted_unit(
                 if senses:
                     said = " ".join(words)
                     return UnitMatch(i + len(words), senses, f"{said!r} heard for {meant!r}")
+    if clean is None and i < n and "rn" in norm[i] and gap[i] < 2:
+        printed, norm[i] = norm[i], norm[i].replace("rn", "m")
+        mended = read_unit(tokens, i, tradition)
+        if mended is not None:
+            return mended._replace(note=f"{printed!r} read as {norm[i]!r}")
+        norm[i] = printed
     if i < n and norm[i] in ",;" and (i + 1 >= n or gap[i + 1]):
         return None
     if clean is not None and (reach >= n or gap[reach] > 1 or norm[reach] not in GOES_ON):
