@@ -7,6 +7,7 @@ line end keeps things apart, so each token carries the sum of all such barriers 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from fractions import Fraction
 from typing import Any, NamedTuple
 
 from reconcile.limits.cells import clip_units
@@ -53,6 +54,8 @@ class Deck(NamedTuple):
     units: tuple[tuple[Sense, ...], ...]
     bare: bool
     """It is a number without a unit of its own."""
+    number: Fraction | None = None
+    """That number."""
     times: int = 1
     """What the cells are to be multiplied by, as under "1,000 ft."."""
 
@@ -271,7 +274,7 @@ class Context:
                 match = read_misprinted_unit(t, i, self.tradition, match, speech=False) or match
             stop = match is not None and match.end == i + 2 and t.norm[i + 1] == "."
             if match is None or ((match.end == i + 1 or stop) and len(t.norm[i]) < 2
-                                 and "\u0250" > t.norm[i] != "°" and not _bracketed(t, i)):
+                                 and "\u3000" > t.norm[i] != "°" and not _bracketed(t, i)):
                 i += 1
                 continue
             worded = i > 0 and t.kind[i - 1] == WORD and t.gap[i] == 1

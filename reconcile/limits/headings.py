@@ -8,6 +8,7 @@ over it for its own, and leaves none to the cells below.
 from __future__ import annotations
 
 from bisect import bisect_right
+from fractions import Fraction
 from typing import NamedTuple
 
 from reconcile.limits.context import Context, Deck
@@ -41,16 +42,20 @@ def stated_units(ctx: Context, k: int) -> Stated | None:
         beneath = _unit_beneath(ctx, ctx.drafts[k])
         if beneath:
             return Stated((beneath,), "column")
-        return _by(_innermost(_decks(ctx, outer)), "column") if outer else None
+        deck = _innermost(ctx, _decks(ctx, outer)) if outer else None
+        if deck is not None and len(deck.units) > 1:
+            own = [units for units in deck.units if _can_be(ctx, ctx.drafts[k].value, units)]
+            deck = deck._replace(units=tuple(own[:1])) if len(own) == 1 else deck
+        return _by(deck, "column")
     grid, cell = place
     own = own_headings(ctx, grid, cell)
-    deck = _innermost(_decks(ctx, _free(ctx, ctx.column_path(grid, cell))))
-    if deck is not None and _agrees(ctx, own, deck):
+    deck = _innermost(ctx, _decks(ctx, _free(ctx, ctx.column_path(grid, cell))))
+    if deck is not None and deck.units and _agrees(ctx, own, deck):
         return _by(deck, "column")
     if not cell.at[1]:
         return None  # a row's number goes by the heading of the rows alone
     labelled = label_heads(ctx, grid)
-    deck = _innermost(_decks(ctx, tuple(span for span in cell.row if span not in labelled)))
+    deck = _innermost(ctx, _decks(ctx, tuple(span for span in cell.row if span not in labelled)))
     if deck is not None and (_agrees(ctx, cell.row, deck) or _agrees(ctx, own, deck)):
         return _by(deck, "row")
     for title in (grid.caption, *_titles(ctx, grid, cell)):
@@ -153,17 +158,37 @@ def _by(deck: Deck | None, where: str) -> Stated | None:
     return None if deck is None else Stated(deck.units, where, deck.times)
 
 
-def _innermost(decks: list[Deck]) -> Deck | None:
+def _innermost(ctx: Context, decks: list[Deck]) -> Deck | None:
     """The deck nearest the cells that states units for them."""
-    owed = 0
+    number: Fraction | None = None
     for deck in reversed(decks):
         if deck.units:
-            if not owed:
+            if number is None:
                 return deck
-            owed -= 1
+            rest = _without_unit_of(ctx, deck, number)
+            if rest.units:
+                return rest
+            number = None
         elif deck.bare:
-            owed = 1
+            number = deck.number
     return None
+
+
+def _without_unit_of(ctx: Context, deck: Deck, number: Fraction) -> Deck:
+    """`deck` without the unit that the number under it takes: "Speed, m.p.h., at height, ft."."""
+    own = [units for units in deck.units if _can_be(ctx, number, units)]
+    if len(deck.units) < 2 or len(own) != 1:
+        return deck._replace(units=())
+    return deck._replace(units=tuple(units for units in deck.units if units is not own[0]))
+
+
+def _can_be(ctx: Context, number: Fraction | None, senses: Senses) -> bool:
+    """Whether a number of that size is possible in a unit, whatever it measures."""
+    for sense in senses:
+        usual = default_parameter(sense.kind, sense.unit, ctx.tradition)
+        if usual and is_plausible(number, sense.unit, usual):
+            return True
+    return False
 
 
 def _decks(ctx: Context, path: tuple[Span, ...]) -> list[Deck]:
@@ -210,9 +235,9 @@ def _read_deck(ctx: Context, spans: tuple[Span, ...]) -> Deck:
         for k in ctx.drafts_between(i, j):
             if is_multiplier(ctx, k):
                 draft = ctx.drafts[k]
-                return Deck((draft.senses,), False, int(draft.nominal or 1))
+                return Deck((draft.senses,), False, times=int(draft.nominal or 1))
     bare = owner >= 0 and not (ctx.drafts[owner].senses or ctx.drafts[owner].words_only)
-    return Deck(units, bare)
+    return Deck(units, bare, ctx.drafts[owner].value if bare else None)
 
 
 def _stands(ctx: Context, i: int, j: int, span: Span) -> bool:
@@ -336,13 +361,7 @@ def _own_unit(ctx: Context, number: Span, unit: Span) -> Senses:
     if not _deck(ctx, (number,)).bare:
         return ()
     senses = lone_unit(ctx, unit)
-    first, _ = ctx.token_range(number)
-    value = ctx.drafts[ctx.owner[first]].value
-    for sense in senses:
-        usual = default_parameter(sense.kind, sense.unit, ctx.tradition)
-        if usual and is_plausible(value, sense.unit, usual):
-            return senses
-    return ()
+    return senses if _can_be(ctx, _deck(ctx, (number,)).number, senses) else ()
 
 
 def lone_unit(ctx: Context, span: Span) -> Senses:
