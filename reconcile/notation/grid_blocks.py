@@ -6,13 +6,8 @@ import re
 from dataclasses import replace
 
 from reconcile.notation.grid_build import build
-from reconcile.notation.grid_fixed import (
-    Memory,
-    Paragraph,
-    caption_of,
-    group_head,
-    read_fixed_tables,
-)
+from reconcile.notation.grid_fixed import Memory, Paragraph, read_fixed_tables
+from reconcile.notation.grid_heads import caption_of, group_head
 from reconcile.notation.grid_legend import find_lettered, lettered_line
 from reconcile.notation.grid_lines import (
     Line,
