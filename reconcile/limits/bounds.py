@@ -30,6 +30,8 @@ def find_bound(ctx: Context, k: int, parameter: str, condition: str) -> str:
         return said
     if _approximate(ctx, k):
         return "approx"
+    if condition in _AS_A_RULE:
+        return "nominal"
     usual = usual_bound(parameter, condition)
     if usual:
         return usual
@@ -134,6 +136,7 @@ _APART = frozenset({
 })  # fmt: skip
 
 
+_AS_A_RULE = frozenset({"normal", "recommended", "desired"})
 _NEVER_MOST = frozenset({"starter rest time"})
 
 
