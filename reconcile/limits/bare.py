@@ -163,7 +163,7 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
         if made is not None:
             return made
     if draft.sign == "+":
-        choices = [c for c in choices if c[1] in {"boost", "manifold"}]
+        choices = [c for c in choices if c[1] in {"boost", "manifold", "load factor"}]
     if (again := spoken_of_again(ctx, k, meanings)) is not None:
         return again
     evident = bool(implied) or (bool(choices) and is_evident(ctx, k, choices)) or scale > 1

@@ -10,7 +10,13 @@ from reconcile.limits.likeness import is_just_named, is_speech
 from reconcile.limits.meaning import Meaning
 from reconcile.limits.neighbours import fitting_sense
 from reconcile.limits.subjects import Choice
-from reconcile.limits.terms import company_words, default_parameter, subject_kinds
+from reconcile.limits.terms import (
+    CONTINENTAL,
+    company_words,
+    default_parameter,
+    subject_kinds,
+    usual_units,
+)
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
 
@@ -31,6 +37,8 @@ def implied_choices(ctx: Context, k: int, choices: list[Choice]) -> list[Choice]
     """Subjects that a unit implies by its size: inches of a manifold, not of a ruler."""
     draft = ctx.drafts[k]
     value = draft.value
+    if any(s.kind == "altitude" for s in draft.senses):
+        return sorted([*choices, (1.6, "altitude")], key=lambda c: c[0])
     if ctx.tradition in _MILLIMETRES:
         if (
             value is not None
@@ -80,6 +88,8 @@ def implied_by_company(ctx: Context, k: int) -> list[Choice]:
             return _paired(ctx, draft, other)
     if _beside_boost(ctx, k, value):
         return [(0.6, "engine speed")]
+    if ctx.tradition in {"british", "unknown"} and _beside_speed(ctx, k):
+        return [(0.6, "boost")]
     if (
         is_speech(ctx)
         and draft.spoken
@@ -135,9 +145,34 @@ def _beside_boost(ctx: Context, k: int, value: Fraction) -> bool:
             spot.i == other.j and spot.value == "boost"
             for spot in ctx.spots_in("subject", (other.end, other.end + _BOOST_WORD))
         )
-        if other.sign == "+" or boosted:
+        if other.sign == "+" or boosted or _is_manifold(other):
             return True
     return False
+
+
+def _is_manifold(draft: Draft) -> bool:
+    """Whether a figure can be the pressure in a manifold, by its unit and size."""
+    value = draft.value
+    return value is not None and any(
+        lo <= value <= hi
+        for unit, lo, hi in _MANIFOLDS
+        if any(sense.unit == unit for sense in draft.senses)
+    )
+
+
+_MANIFOLDS = (("[in_i'Hg]", 14, 85), ("mm[Hg]", 350, 1500), ("att", Fraction(1, 2), 2))
+
+
+def _beside_speed(ctx: Context, k: int) -> bool:
+    """Whether a signed number stands beside one of the size of an engine speed: "-2, 1,700"."""
+    if k + 1 >= len(ctx.drafts) or not ctx.drafts[k].sign:
+        return False
+    draft, other = ctx.drafts[k], ctx.drafts[k + 1]
+    value = other.value
+    if value is None or other.sign or ctx.t.norm[draft.j : other.i] not in _WITH:
+        return False
+    speed = not other.senses or any(s.kind == "rotational_speed" for s in other.senses)
+    return speed and 1000 <= value <= 3600 and value % 10 == 0
 
 
 _WITH = (["and"], ["with"], ["at"], [","], ["und"], ["et"], ["e"], ["и"], ["/"], ["&"])
@@ -153,6 +188,12 @@ def _paired(ctx: Context, draft: Draft, other: Draft) -> list[Choice]:
     if 1000 <= beside <= 3600 and (draft.sign == "+" or 15 <= value <= 90):
         british = draft.sign == "+" or ctx.tradition == "british"
         return [(0.3, "boost" if british else "manifold")]
+    if ctx.tradition in CONTINENTAL:
+        for usual in usual_units("manifold pressure", ctx.tradition)[:1]:
+            if 1000 <= value <= 3600 and usual.lo <= beside <= usual.hi and beside < value:
+                return [(0.3, "engine speed")]
+            if 1000 <= beside <= 3600 and usual.lo <= value <= usual.hi and value < beside:
+                return [(0.3, "manifold")]
     return []
 
 

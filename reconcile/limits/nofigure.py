@@ -87,6 +87,16 @@ def is_distracted(ctx: Context, k: int) -> bool:
         return True  # "12-45"
     if (
         short
+        and t.raw(draft.unit_at).isupper()
+        and draft.j + 1 < t.n
+        and t.norm[draft.j] == "/"
+        and not t.gap[draft.j]
+        and not t.gap[draft.j + 1]
+        and t.kind[draft.j + 1] == NUMBER
+    ):
+        return True  # "27H/1144"
+    if (
+        short
         and draft.i
         and t.norm[draft.i - 1] in "-/."
         and t.gap[draft.i] == 0
@@ -106,10 +116,14 @@ def _in_reference(ctx: Context, draft: Draft) -> bool:
         if t.kind[i] == NUMBER:
             numbers += 1
         elif t.kind[i] == WORD:
+            if not t.raw(i).isupper() or len(t.norm[i]) > 3:
+                return False
+            if len(t.norm[i]) == 1 and i and t.kind[i - 1] == NUMBER and not t.gap[i]:
+                return t.norm[i + 1] == "/"  # "27H/1144"
             if ctx.owner[i] >= 0:
                 return False
-            if numbers and t.raw(i).isupper() and len(t.norm[i]) < 4:
-                return True
+            if numbers or (t.norm[i + 1] == "." and ctx.tradition not in CONTINENTAL):
+                return True  # "L.1099"
         elif t.norm[i] not in _JOINTS:
             return False
     return False

@@ -214,6 +214,8 @@ def choose_sense(
 
 def named(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
     """Boost counts from a datum, manifold pressure from nothing: the unit tells which."""
+    if sense.kind == "other":
+        return default_parameter("other", sense.unit, tradition) or parameter
     if sense.kind == "speed":
         slow = sense.unit in _CLIMB_UNITS
         if parameter == "rate of climb" and not slow:

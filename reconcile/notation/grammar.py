@@ -11,7 +11,7 @@ from reconcile.notation.drafts import Draft
 from reconcile.notation.garbled import find_spoilt, is_garbled
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.misprints import GOES_ON, read_misprinted_unit
-from reconcile.notation.numerals import Numeral
+from reconcile.notation.numerals import Numeral, read_numeral
 from reconcile.notation.stops import figure_end, unstopped_units
 from reconcile.notation.tokens import BLUR, CODE, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
 from reconcile.notation.unitwords import (
@@ -177,6 +177,8 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
     """The figure whose number begins at token `i`."""
     t = reader.t
     n = t.n
+    if t.kind[i] == NUMBER and ":" in t.norm[i]:
+        return _colon(reader, i)
     number = reader.number_at(i)
     if (
         number is not None
@@ -491,6 +493,8 @@ def _range(
     if k < n and t.gap[k] > 2 and mark != "-" and not word:
         return False
     high = -other.numeral.value if sign == "-" else other.numeral.value
+    if _is_clock(reader, k, other) and len(t.norm[draft.i]) == len(t.norm[k]):
+        return False  # "0915 to 1045 hrs."
     unit2 = _unit_at(reader, draft, other.end)
     if unit is not None and unit2 is not None and not _share(unit, unit2):
         return False
@@ -704,6 +708,8 @@ def _tolerance(
         draft.notes += [x for x in (note, part.numeral.repair) if x]
         return _finish(draft, reader, unit, unit2, number.end, part.end, opened)
     if mark in {"+", "-"} and t.kind[j] == SIGN:
+        if t.gap[j] == 2 and t.start[j] - t.end[j - 1] > 2:
+            return False  # another cell
         first = reader.number_at(j + 1)
         if first is None:
             return False
@@ -711,6 +717,8 @@ def _tolerance(
         after = unit1.end if unit1 else first.end
         if after < n and t.norm[after] in {",", "/"} and t.gap[after] == 0:
             after += 1
+        if after < n and t.gap[after] == 2 and t.start[after] - t.end[after - 1] > 2:
+            return False
         if after + 1 >= n or t.norm[after] not in {"+", "-"} or t.norm[after] == mark:
             if mark == "+" and unit is None and t.gap[j] == 1 and t.gap[j + 1] == 1:
                 size = abs(value)
@@ -782,6 +790,49 @@ def _one_to(reader: ValueReader, draft: Draft, number: Number) -> bool:
     return True
 
 
+def _colon(reader: ValueReader, i: int) -> Draft | None:
+    """``7.6:1``, ``16:9``, ``4:78 to 1``: a ratio, or a colon for the decimal point."""
+    t = reader.t
+    left, _, right = t.norm[i].partition(":")
+    draft = Draft(i, i + 1)
+    first, second = (read_numeral(x, reader.continental) for x in (left, right))
+    if first is None or second is None or not first.value or not second.value:
+        return None
+    unit = read_unit(t, i + 1, reader.tradition)
+    if unit is not None and unit.senses[0].kind == "ratio" and right.isdigit():
+        draft.nominal = Fraction(f"{left}.{right}") if left.isdigit() else first.value
+        draft.resolution = Fraction(1, 10 ** len(right))
+        draft.notes.append("a colon read as the decimal point")
+        draft.j = unit.end
+    elif second.value == 1:
+        draft.nominal, draft.resolution = first.value, first.resolution
+    elif not _names_ratio(reader, i):
+        return None
+    elif first.value == 1:
+        draft.nominal, draft.resolution = second.value, second.resolution
+    else:
+        draft.nominal = first.value / second.value
+        draft.notes.append("a ratio of two whole numbers, worked out")
+        draft.doubtful = True
+    draft.senses = _RATIO
+    draft.unit_at = draft.i
+    draft.unit_end = draft.j
+    draft.start, draft.end = t.start[i], t.end[draft.j - 1]
+    return draft
+
+
+def _names_ratio(reader: ValueReader, i: int) -> bool:
+    """Whether a gear or compression ratio is named just before token `i`."""
+    for back in range(1, 9):
+        found = reader.mentions.get(i - back)
+        if found is not None and any(
+            term.role == "subject" and term.value in _RATIOS for term in found.terms
+        ):
+            return True
+    return False
+
+
+_RATIOS = frozenset({"gear ratio", "compression ratio", "supercharger", "fuel-air ratio"})
 _RATIO = (Sense("1", "ratio", "", frozenset(), "after", 1),)
 
 

@@ -135,6 +135,8 @@ def _stands_as_unit(tokens: Tokens, i: int) -> bool:
         return False  # "Td 9 G"
     n = tokens.n
     if word in _SMALL_ONLY and tokens.raw(i) != word and not _among_capitals(tokens, i):
+        if word == "g" and i and ("." in tokens.norm[i - 1] or tokens.norm[i - 2] in {"+", "-"}):
+            return True  # "+7.5 G"
         return False  # "9 G" is a mark, "9 g" a mass
     if word == "st":
         # "11 st. 4 lb.", but not "21st", "St."
@@ -242,7 +244,7 @@ def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None
         match = read_unit(tokens, k, tradition)
         if match is None or match.end not in {i, j + 1}:
             continue
-        plain = match.end - k == 1
+        plain = match.end - k == 1 or (match.end - k == 2 and norm[k + 1] == ".")
         if plain and len(norm[k]) == 1 and (
             norm[j + 1] != "." or tokens.raw(k) != norm[k] or not anywhere or norm[k] not in "lm"
         ):
