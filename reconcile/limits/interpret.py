@@ -227,6 +227,10 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
                 far = ctx.barrier(ctx.drafts[a].j, ctx.drafts[b].i)
                 if far >= 5 or (other.condition != meaning.condition and (m > k or far > 1.7)):
                     continue
+                if other.condition and other.condition != meaning.condition and any(
+                    x is not None and x.condition == meaning.condition for x in meanings[m + 1 : k]
+                ):
+                    continue  # the time is that of a figure between
             if m in nearest and nearest[m] <= abs(m - k):
                 continue
             nearest[m] = abs(m - k)
