@@ -7,8 +7,8 @@ silent where it is only damaged.
 from __future__ import annotations
 
 from reconcile.notation.drafts import Draft
-from reconcile.notation.misprints import read_misprinted_unit
 from reconcile.notation.lexicon import unit_words
+from reconcile.notation.misprints import read_misprinted_unit
 from reconcile.notation.tokens import BLUR, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
 from reconcile.notation.unitwords import UnitMatch, read_unit, read_unit_before
 from reconcile.notation.values import COMPOUNDS, ValueReader
@@ -66,9 +66,14 @@ def _spoils(t: Tokens, i: int) -> bool:
         return False
     if t.gap[i + 1] == 0:
         return t.kind[i + 1] in _DIGITS and t.norm[i] not in "~&"
-    return t.norm[i] not in "~&!" and t.kind[i + 1] == WORD and t.gap[i + 1] == 1 and (
-        t.norm[i + 1] not in {"sq", "per", "in", "on", "at", "and", "for", "to", "or"}
-        and t.norm[i + 1] in unit_words()
+    return (
+        t.norm[i] not in "~&!"
+        and t.kind[i + 1] == WORD
+        and t.gap[i + 1] == 1
+        and (
+            t.norm[i + 1] not in {"sq", "per", "in", "on", "at", "and", "for", "to", "or"}
+            and t.norm[i + 1] in unit_words()
+        )
     )
 
 
@@ -86,14 +91,20 @@ def _blotted(reader: ValueReader, i: int) -> Draft | None:
     t = reader.t
     n = t.n
     begin, end = i, i + 1
-    while begin > 0 and t.gap[begin] == 0 and (
-        _in_run(t, begin - 1) or (t.norm[begin - 1] == "[" and begin == i and begin > 1)
+    while (
+        begin > 0
+        and t.gap[begin] == 0
+        and (_in_run(t, begin - 1) or (t.norm[begin - 1] == "[" and begin == i and begin > 1))
     ):
         begin -= 1
-    while end < n and t.gap[end] == 0 and (
-        _in_run(t, end)
-        or (t.norm[end] == "]" and t.norm[end - 1][0] in BLOTS)
-        or (t.norm[end] == "[" and end + 1 < n and t.norm[end + 1][0] in BLOTS)
+    while (
+        end < n
+        and t.gap[end] == 0
+        and (
+            _in_run(t, end)
+            or (t.norm[end] == "]" and t.norm[end - 1][0] in BLOTS)
+            or (t.norm[end] == "[" and end + 1 < n and t.norm[end + 1][0] in BLOTS)
+        )
     ):
         end += 1
     if t.norm[i] in _SQUARE and i and t.norm[i - 1] in {"/", "per"}:
@@ -117,10 +128,7 @@ def _blotted(reader: ValueReader, i: int) -> Draft | None:
         before = read_unit_before(t, begin, reader.tradition)
         inner = any(t.kind[k] in _DIGITS for k in range(i + 1, end))
         apart = (
-            end >= n
-            or t.gap[end] >= 2
-            or t.norm[end] in _AFTER
-            or t.text[t.start[end]].islower()
+            end >= n or t.gap[end] >= 2 or t.norm[end] in _AFTER or t.text[t.start[end]].islower()
         )
         if digits:
             partial = _void(t, begin, end)
@@ -135,8 +143,11 @@ def _blotted(reader: ValueReader, i: int) -> Draft | None:
         if before is not None:
             draft.senses, draft.unit_at = before.senses, before.end
         return draft
-    if not digits and t.norm[i] == "?" and end == i + 1 and (
-        (t.gap[i] == 0 and i and t.norm[i - 1] not in "+-=:(") or t.gap[end] not in {1, 2}
+    if (
+        not digits
+        and t.norm[i] == "?"
+        and end == i + 1
+        and ((t.gap[i] == 0 and i and t.norm[i - 1] not in "+-=:(") or t.gap[end] not in {1, 2})
     ):
         return None
     return _void(t, begin, unit.end, unit, at)
@@ -146,8 +157,12 @@ def _dotted(reader: ValueReader, i: int) -> Draft | None:
     """``Öldruck ...... atü``, ``1,.. ata``: dots where figures should stand."""
     t = reader.t
     begin = i
-    if i > 1 and t.gap[i] == 0 and t.norm[i - 1] in ".," and t.kind[i - 2] in _DIGITS and (
-        t.gap[i - 1] == 0
+    if (
+        i > 1
+        and t.gap[i] == 0
+        and t.norm[i - 1] in ".,"
+        and t.kind[i - 2] in _DIGITS
+        and (t.gap[i - 1] == 0)
     ):
         begin = i - 2
     elif i and t.kind[i - 1] in _DIGITS:
@@ -260,8 +275,7 @@ def _spread(reader: ValueReader, draft: Draft) -> None:
 def _between(reader: ValueReader, i: int) -> bool:
     """Whether "between" stands just before the number at token `i`."""
     return any(
-        (m := reader.mentions.get(i - back)) is not None and m.has("between")
-        for back in (1, 2, 3)
+        (m := reader.mentions.get(i - back)) is not None and m.has("between") for back in (1, 2, 3)
     )
 
 
