@@ -10,6 +10,7 @@ from bisect import bisect_right
 from dataclasses import replace
 from hashlib import blake2b
 
+from reconcile.notation.grid_pages import Carried, carry_headings
 from reconcile.reading import read_text
 from reconcile.records import Box, Figure, Page, Place, Reading, Span
 
@@ -29,7 +30,7 @@ def detect_tradition(text: str) -> tuple[tuple[str, float], ...]:
     return tuple(sorted(odds, key=lambda pair: -pair[1]))
 
 
-def read_page(page: Page, *, tradition: str = "unknown") -> Reading:
+def read_page(page: Page, *, tradition: str = "unknown", before: str = "") -> Reading:
     """Read one page of a source.
 
     Parameters
@@ -37,6 +38,8 @@ def read_page(page: Page, *, tradition: str = "unknown") -> Reading:
     page : Page
     tradition : str
         See `reconcile.reading.read_text`.
+    before : str
+        Text of the page before; a table broken between the two keeps its headings.
 
     Returns
     -------
@@ -45,11 +48,17 @@ def read_page(page: Page, *, tradition: str = "unknown") -> Reading:
         digest, the page, the place on it and the figure's own text, so that a ruling finds
         its figure again after the source was read anew.
     """
-    reading = read_text(page.text, tradition)
+    carried = carry_headings(before, page.text) if before else Carried(page.text, 0, 0)
+    reading = read_text(carried.text, tradition)
     finder = _Finder(page)
     names: dict[str, str] = {}
     figures = []
     for figure in reading.figures:
+        start = carried.back(figure.span[0])
+        if start is None:  # it stands in the headings of the page before, and was read there
+            continue
+        span = (start, start + figure.span[1] - figure.span[0])
+        figure = replace(figure, span=span) if carried.size else figure
         named = _name(page, figure)
         names[figure.id] = named
         figures.append(replace(figure, id=named, place=finder.place_of(figure)))
@@ -60,6 +69,7 @@ def read_page(page: Page, *, tradition: str = "unknown") -> Reading:
             figure_ids=tuple(names[i] for i in limit.figure_ids),
         )
         for limit in reading.limits
+        if limit.figure_ids[0] in names
     )
     return replace(reading, figures=tuple(figures), limits=limits)
 

@@ -49,8 +49,10 @@ def read_witness(path: str | Path, **meta: str) -> Witness:
         source = replace(source, tradition=best)
     figures: dict[str, Figure] = {}
     limits: list[Limit] = []
+    before = ""
     for page in _noting(pages, notes):
-        reading = read_page(page, tradition=source.tradition)
+        reading = read_page(page, tradition=source.tradition, before=before)
+        before = page.text
         figures.update((figure.id, figure) for figure in reading.figures)
         limits.extend(reading.limits)
         notes.extend(f"page {page.number}: {note}" for note in reading.notes)
