@@ -341,6 +341,8 @@ class Lexicon:
                         word = norms[j]
                     if gaps[j] > 3:
                         break
+                    if gaps[j] == 2 and tokens.start[j] - tokens.end[j - 1] >= APART:
+                        break  # a phrase does not go on in another column
                     step = node.get(word)
                     if step is None:
                         labels = cache.get(word) or labels_of(word)
