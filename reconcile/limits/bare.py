@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from reconcile.limits.columns import Headed, headed, noted, unit_of_column
 from reconcile.limits.context import Context
+from reconcile.limits.doubts import doubt_kind, kind_of_list
 from reconcile.limits.headings import stated_units
 from reconcile.limits.implied import (
     dial_scale,
@@ -67,6 +68,8 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
     if meaning is not None and holds_at_its_like(ctx, k, meaning.sense.kind):
         draft.sense, draft.kind = None, ""
         return None
+    if meaning is not None:
+        doubt_kind(ctx, k, meaning, meanings)
     return meaning
 
 
@@ -173,6 +176,12 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
         twinned = None
     if twinned is not None and not implied and scale == 1:
         return twinned
+    listed_with = None if hinted or implied else kind_of_list(ctx, k, choices, meanings)
+    if listed_with is not None and scale == 1:
+        made = _made(ctx, draft, choices[0][1], listed_with.sense, 1)
+        if made is not None:
+            draft.supposed.append("unit of the figure before it in the list")
+            return made
     if evident:
         hinted = hinted_kind(ctx, k, choices)
         for distance, subject in choices:

@@ -80,6 +80,8 @@ def figure_like_it(
             if distance < cost:
                 subject = nearest
                 parameter = named(near, other.sense, ctx.tradition, draft)
+                if not is_plausible(draft.value, other.sense.unit, parameter):
+                    return None
             break
     meaning = new_meaning(draft, other.sense, subject, parameter)
     if cost > _FAR_BEFORE:

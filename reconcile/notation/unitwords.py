@@ -241,6 +241,8 @@ def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None
             continue
         if k and tokens.kind[k - 1] == NUMBER and tokens.gap[k] < 2:
             continue  # the unit of the number before it
+        if norm[k] == "mm" and tokens.raw(k) == "MM" and not tokens.text.isupper():
+            continue  # "MM. 5510": a military serial
         match = read_unit(tokens, k, tradition)
         if match is None or match.end not in {i, j + 1}:
             continue
