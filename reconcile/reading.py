@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 from hashlib import blake2b
 
 from reconcile.errors import ReconcileError, UnknownTermError, UsageError
@@ -12,6 +11,8 @@ from reconcile.limits.alone import (
     as_printed,
     bare_form,
     cut_short,
+    datum_of,
+    datum_said,
     first_of,
     form_for,
     is_below_zero,
@@ -24,6 +25,7 @@ from reconcile.limits.alone import (
     partner,
     relative_density,
     rivals,
+    scale_said,
     settled_form,
     specific_gravity_apart,
     stated_height,
@@ -35,7 +37,7 @@ from reconcile.limits.interpret import interpret
 from reconcile.limits.meaning import Meaning
 from reconcile.limits.terms import default_parameter
 from reconcile.limits.terms import reference_form as usual_form
-from reconcile.measure.datums import datums, find_datum
+from reconcile.measure.datums import find_datum
 from reconcile.measure.quantity import Quantity
 from reconcile.measure.units import unit_row
 from reconcile.notation.drafts import Draft
@@ -248,7 +250,9 @@ def figure(
             )
         quantity = replace(quantity, form=reference_form)  # type: ignore[arg-type]
     if quantity.form == "fixed_datum":
-        quantity = replace(quantity, datum=slug)
+        quantity = replace(quantity, datum=slug or quantity.datum)
+    elif quantity.datum:
+        quantity = replace(quantity, datum="")
     if quantity.form != "differential":
         quantity = replace(quantity, partner="")
     status = found.status
@@ -270,14 +274,11 @@ def _datum(text: str) -> str:
             value = figure(text, reference_form="absolute").quantity.exact_si()[0]
         except ReconcileError:
             value = None
-        near = [d for d in datums() if value is not None and abs(d.pressure - value) < _NEAR]
-        if not near:
+        if not (slug := datum_of(value)):
             raise
-        return min(near, key=lambda d: abs(d.pressure - (value or 0))).slug
+        return slug
 
 
-_NEAR = Fraction(1, 20)
-"""How far a datum may be from the one meant [Pa]; 760 mm Hg is 0.014 Pa from the atmosphere."""
 _UNSETTLED = "nothing says what the pressure is counted from"
 
 
@@ -334,6 +335,9 @@ def _first_figure(text: str, tradition: str, parameter: str, unit: str | None) -
         if printed.odd_mark and as_printed(printed):
             printed.supposed.append("the point may stand for the comma of thousands")
         draft, chosen.status, chosen.parameter = printed, "read", ""
+    if sense.kind == "temperature" and (scale := scale_said(ctx.t, draft)) is not None:
+        sense = scale
+        draft.senses = (scale,)
     form = settled_form(ctx, chosen, _told(tradition, manner))
     named = chosen.parameter
     if parameter:
@@ -394,6 +398,7 @@ def _made(
         *numbers, unit, kind, form,  # type: ignore[arg-type]
         None if draft.void else draft.resolution, unit_slug=slug, is_difference=difference,
         country=manner.tradition,
+        datum=datum_said(ctx, meanings, chosen) if chosen and form == "fixed_datum" else "",
         partner=partner(ctx.t) if form == "differential" else "",
         height_m=stated_height(ctx, meanings, chosen) if kind == "pressure" else None,
     )  # fmt: skip

@@ -17,6 +17,7 @@ from reconcile.limits.meaning import Meaning
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.subjects import named
 from reconcile.limits.terms import reference_form, subject_kinds
+from reconcile.measure.datums import datums
 from reconcile.measure.units import UnitRow, unit_row
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense, Trie, split_form, walk
@@ -113,6 +114,37 @@ def is_below_zero(tokens: Tokens, draft: Draft) -> bool:
         k < len(tokens) and tokens.norm[k] in trie and walk(trie, tokens, k) is not None
         for k in (draft.j, draft.j + 1)
     )
+
+
+def scale_said(tokens: Tokens, draft: Draft) -> Sense | None:
+    """The scale that the words name for a temperature whose unit is a bare degree."""
+    said = dict.fromkeys(say(tokens, "scale"))
+    if len(said) != 1 or not any(sense.kind != "temperature" for sense in draft.senses):
+        return None  # more than one, or the unit itself has its scale
+    return Sense(next(iter(said)), "temperature", "", frozenset(), "after", 1)
+
+
+def datum_said(ctx: Context, meanings: list[Meaning], chosen: Meaning) -> str:
+    """Slug of the fixed datum that the text gives its boost: "(datum 14.7 lb/in2)"."""
+    if not say(ctx.t, "datum"):
+        return ""
+    for other in meanings:
+        value = other.draft.nominal
+        if other is not chosen and other.sense.kind == "pressure" and value is not None:
+            pressure = unit_row(other.sense.unit, kind="pressure").to_si(value)
+            if slug := datum_of(pressure):
+                return slug
+    return ""
+
+
+def datum_of(pressure: Fraction | None) -> str:
+    """Slug of the fixed datum of that pressure [Pa]; blank where none is."""
+    near = [d for d in datums() if pressure is not None and abs(d.pressure - pressure) < _NEAR]
+    return min(near, key=lambda d: abs(d.pressure - (pressure or 0))).slug if near else ""
+
+
+_NEAR = Fraction(1, 20)
+"""How far a datum may be from the one meant [Pa]; 760 mm Hg is 0.014 Pa from the atmosphere."""
 
 
 def cut_short(tokens: Tokens, draft: Draft) -> str:

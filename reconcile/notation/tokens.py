@@ -89,6 +89,7 @@ OLD_KANJI = str.maketrans(
 )
 """Chinese signs as they were printed until 1946, and as they are now."""
 
+_POWERS = {"²": "2", "³": "3"}
 _FOLD = str.maketrans({"ё": "е", "²": "2", "³": "3", "ſ": "s"})
 
 
@@ -194,6 +195,11 @@ def read_tokens(
             add_norm(norm)
         elif group == 8:
             raw = text[start:end]
+            if raw in _POWERS and not gap and norms[-1:] == ["."] and kinds[-2:-1] == [WORD]:
+                # "lb./in.²": the stop of the word stands before its power
+                norms[-2] += _POWERS[raw]
+                ends[-1] = end
+                continue
             add_kind(SIGN)
             if end - start == 1:
                 add_norm(signs.get(raw, raw))
