@@ -188,6 +188,10 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
         and (i < 2 or t.kind[i - 2] not in _NUMERIC)
     ):
         return Draft(i, number.end)  # "(× 100)" says how the dial is marked
+    if number is not None and t.kind[i] == KANJI:
+        below = reader.mentions.get(i)
+        if below is not None and below.has("minus"):
+            return Draft(i, below.j)  # the 零 of 零下 is no number
     if number is not None and t.norm[number.end : number.end + 1] == ["倍"]:
         return Draft(i, number.end + 1)  # "十倍": ten times, as a dial is marked
     if number is not None and t.norm[i : i + 2] == ["1", "'"] and i and t.norm[i - 1] in _PER_MINUTE:
@@ -252,6 +256,7 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
     _take_unit(reader, draft, unit, end)
     if unit is not None:
         _compound(reader, draft)
+        _below_zero(reader, draft)
     return _close(reader, draft)
 
 
@@ -892,6 +897,15 @@ def _compound(reader: ValueReader, draft: Draft) -> None:
         )
         draft.j = match.end
         unit = tuple(p[1] for p in pairs)
+
+
+def _below_zero(reader: ValueReader, draft: Draft) -> None:
+    """``15° unter Null``, ``10° мороза``: words that stand for the minus sign."""
+    found = reader.mentions.get(draft.j)
+    if found is None or not found.has("below") or draft.sign or not draft.nominal:
+        return
+    if draft.senses and draft.senses[0].kind == "temperature" and reader.t.gap[draft.j] < 2:
+        draft.nominal = -draft.nominal
 
 
 def _minutes(reader: ValueReader, draft: Draft, number: Number, j: int) -> None:

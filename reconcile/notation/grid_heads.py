@@ -74,7 +74,8 @@ def read_headings(
                 i -= 1
                 continue
             break
-        if line.sentences and line.indent < zone:
+        full = len(line.segs) == len(columns) + 1 and all(len(s.text) < 40 for s in line.segs)
+        if line.sentences and line.indent < zone and not full:
             break
         if any(len(seg.text) > MAX_HEAD for seg in line.segs):
             break

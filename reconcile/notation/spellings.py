@@ -39,9 +39,9 @@ def _rules(language: str) -> _Rules:
     return _Rules(tuple(tuple(s) for s in sets.values()), tuple(endings), stem)
 
 
-def spelt_otherwise(language: str, pieces: tuple[str, ...], *, inflect: bool) -> Iterator[
-    tuple[str, ...]
-]:
+def spelt_otherwise(
+    language: str, pieces: tuple[str, ...], *, inflect: bool
+) -> Iterator[tuple[str, ...]]:
     """Other spellings of a phrase of `language`, as tokens.
 
     Parameters
