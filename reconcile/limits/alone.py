@@ -150,7 +150,11 @@ _NEAR = Fraction(1, 20)
 def cut_short(tokens: Tokens, draft: Draft) -> str:
     """What goes on after a unit as if it were part of it: "/ft" of "5 lb/ft"; else blank."""
     j = draft.j
-    if draft.unit_end != j or j + 1 >= len(tokens) or tokens.gap[j] > 1:
+    if draft.unit_end != j:
+        return ""
+    while j < len(tokens) and j - draft.j < 4 and tokens.norm[j] in _MATTER:
+        j += 1  # "lb. of fuel per ..."
+    if j + 1 >= len(tokens) or tokens.gap[j] > 1:
         return ""
     stroke = tokens.norm[j] == "/" and tokens.gap[j] == 0 and tokens.gap[j + 1] == 0
     if not stroke and not (tokens.norm[j] in _PER and tokens.gap[j + 1] == 1):
@@ -160,6 +164,7 @@ def cut_short(tokens: Tokens, draft: Draft) -> str:
     return tokens.text[tokens.start[j] : tokens.end[j + 1]]
 
 
+_MATTER = frozenset({"of", "fuel", "oil", "petrol", "air", "(", ")", "us", "u", "s", "imp", "."})
 _PER = frozenset({"per", "je", "pro", "par", "毎"})
 
 

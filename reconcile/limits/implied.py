@@ -165,9 +165,14 @@ _MANIFOLDS = (("[in_i'Hg]", 14, 85), ("mm[Hg]", 350, 1500), ("att", Fraction(1, 
 
 def _beside_speed(ctx: Context, k: int) -> bool:
     """Whether a signed number stands beside one of the size of an engine speed: "-2, 1,700"."""
-    if k + 1 >= len(ctx.drafts) or not ctx.drafts[k].sign:
+    draft = ctx.drafts[k]
+    if draft.value == 0 and draft.words_only and k:
+        before = ctx.drafts[k - 1]
+        size = before.value or 0
+        return 1000 <= size <= 3600 and ctx.t.norm[before.j : draft.i] == ["and"]
+    if k + 1 >= len(ctx.drafts) or not draft.sign:
         return False
-    draft, other = ctx.drafts[k], ctx.drafts[k + 1]
+    other = ctx.drafts[k + 1]
     value = other.value
     if value is None or other.sign or ctx.t.norm[draft.j : other.i] not in _WITH:
         return False

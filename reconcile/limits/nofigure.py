@@ -103,7 +103,28 @@ def is_distracted(ctx: Context, k: int) -> bool:
         and not draft.sign
     ):
         return True
-    return not draft.senses and not draft.sign and _in_reference(ctx, draft)
+    if draft.senses:
+        return _is_designation(ctx, draft)
+    return not draft.sign and _in_reference(ctx, draft)
+
+
+def _is_designation(ctx: Context, draft: Draft) -> bool:
+    """Whether letters before and after a number make it the name of a type: "DB 605 A"."""
+    t = ctx.t
+    at, before = draft.unit_at, draft.i - 1
+    if before < 0 or at < draft.i or draft.unit_end - at > 2 or len(t.norm[at]) != 1:
+        return False
+    if not t.raw(at).isupper() or not t.gap[at] or t.gap[draft.i] != 1 or t.kind[before] != WORD:
+        return False
+    raw = t.raw(before)
+    if not (raw.isupper() and 1 < len(raw) <= 4):
+        return False
+    span = (t.start[max(0, before - 3)], t.end[before])
+    return not any(
+        spot.i <= before < spot.j
+        for role in ("subject", "bound", "condition", "generic", "approx", "and", "to")
+        for spot in ctx.spots_in(role, span)
+    )
 
 
 def _in_reference(ctx: Context, draft: Draft) -> bool:
