@@ -387,7 +387,8 @@ def _made(
     )
     if difference and parameter:
         parameter = "temperature interval"
-    if kind == "temperature" and not draft.sign and is_below_zero(tokens, draft):
+    above = draft.value is not None and draft.value > 0
+    if kind == "temperature" and not draft.sign and above and is_below_zero(tokens, draft):
         draft.nominal = None if draft.nominal is None else -draft.nominal
         draft.lo, draft.hi = (None if x is None else -x for x in (draft.hi, draft.lo))
         draft.sign = "-"
