@@ -16,7 +16,7 @@ from reconcile.limits.meaning import Meaning
 from reconcile.limits.nofigure import is_distracted
 from reconcile.limits.sense import is_plausible, si_of
 from reconcile.limits.settle import settle_number
-from reconcile.limits.subjects import UNNAMED, choose_sense, named, subject_choices, with_port
+from reconcile.limits.subjects import UNNAMED, choose_sense, named, named_beside, subject_choices, with_port
 from reconcile.limits.terms import changed_name, reference_form
 from reconcile.limits.times import name_time
 from reconcile.notation.drafts import Draft
@@ -73,6 +73,8 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     kinds = {s.kind for s in draft.senses}
     if distance >= UNNAMED and sense.kind == "temperature" and "angle" in kinds:
         draft.supposed.append("degrees of temperature supposed: nothing names an angle")
+    if not subject and (strange := named_beside(ctx, k, sense, parameter)):
+        draft.supposed.append(f"hardly possible as {strange}, though named as such")
     twin = None
     if previous is not None and _is_twin(ctx, previous.draft, draft):
         twin = implied.twin_sense(draft.senses, previous)

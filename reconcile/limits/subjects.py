@@ -109,8 +109,26 @@ def _fit_to(ctx: Context, spot: Spot, draft: Draft) -> bool:
     """Whether a subject that needs something else beside it has it."""
     if spot.group == "weak":
         # "approach 90 kts" is a speed, "approach 3" is not
-        return bool(draft.senses) or draft.likely == "speed" or (draft.spoken and (draft.value or 0) >= _SLOWEST)
+        return (
+            bool(draft.senses)
+            or draft.likely == "speed"
+            or (draft.spoken and (draft.value or 0) >= _SLOWEST)
+            or _before_speed(ctx, draft)
+        )
     return spot.group == "strong" or _named(ctx, spot.group)
+
+
+def _before_speed(ctx: Context, draft: Draft) -> bool:
+    """Whether a bare number goes before a speed in a list: "gear 170, flaps 140 m.p.h."."""
+    at = bisect_left(ctx.draft_starts, draft.j)
+    end = draft.j
+    for other in ctx.drafts[at : at + 3]:
+        if ctx.barrier(end, other.i) > 1.75:
+            return False
+        if other.senses:
+            return any(sense.kind == "speed" and sense.rank == 1 for sense in other.senses)
+        end = other.j
+    return False
 
 
 _SLOWEST = 60
@@ -183,6 +201,9 @@ def choose_sense(
     other = None if ctx.drafts[k].odd_mark else ctx.drafts[k].other
     swapped = None if other is None else other[0] if other[0] is not None else other[2]
     best: tuple[float, Sense, str, str] | None = None
+    if not getattr(ctx, "speech", False) and len(senses) > 1:
+        # only in talk is a speed given in miles
+        senses = tuple(s for s in senses if s.rank == 1 or s.unit != "[mi_i]/h") or senses
     for sense in senses:
         penalty = 0.0 if sense.rank == 1 else 0.12
         for distance, subject in choices:
@@ -210,6 +231,22 @@ def choose_sense(
         return best[1], best[2], best[3], best[0]
     sense = min(senses, key=lambda s: s.rank)
     return sense, "", default_parameter(sense.kind, sense.unit, ctx.tradition), UNNAMED
+
+
+def named_beside(ctx: Context, k: int, sense: Sense, parameter: str) -> str:
+    """Parameter that words right before a figure name, where it was taken for another."""
+    starts = ctx.starts.get("subject")
+    draft = ctx.drafts[k]
+    if not starts or ctx.cell_of[k] is not None:
+        return ""
+    at = bisect_left(starts, draft.i) - 1
+    if at < 0:
+        return ""
+    spot = ctx.roles["subject"][at]
+    if spot.group or any(word not in ":=." for word in ctx.t.norm[spot.j : draft.i]):
+        return ""
+    told = subject_kinds().get(spot.value, _NONE).get(sense.kind, "")
+    return "" if told == parameter else told
 
 
 def named(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:

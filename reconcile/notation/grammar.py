@@ -371,7 +371,13 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
             draft.doubtful = True
             draft.notes.append("marked as doubtful in the copy")
         j += 3
-    if j < n and t.norm[j] in {"an", "a"} and draft.i < i and not reader.continental:
+    if (
+        j < n
+        and t.norm[j] in {"an", "a"}
+        and draft.i < i
+        and not reader.continental
+        and (t.norm[j - 1] in _PARTS or t.kind[j - 1] == FRACTION or t.norm[j - 2] == "/")
+    ):
         match = read_unit(t, j + 1, reader.tradition)  # "half an hour"
         if match is not None:
             return match
@@ -391,6 +397,9 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
         return match
     misprint = read_misprinted_unit(t, j, reader.tradition, match, speech=reader.speech)
     return match if misprint is None else misprint
+
+
+_PARTS = frozenset({"half", "quarter", "quarters", "third", "thirds"})
 
 
 def _dash_for_unit(t: Tokens, i: int) -> bool:
@@ -509,6 +518,14 @@ def _range(
             return False  # "Cv. 750 a 2.200 giri/1'"
     slash = mark in {"/", "//"}
     low = value
+    if (
+        word == "to"
+        and unit is not None
+        and unit2 is None
+        and _far_apart(low, high, named=_between(reader, draft.i))
+        and not any(sense.kind == "temperature" for sense in unit.senses)
+    ):
+        return False  # "155 mph to 5000"
     if high < low and not (ruined or mark == "÷" or (draft.sign == "-" and sign == "-")):
         return False
     if slash and (

@@ -127,7 +127,18 @@ def read_spoken(
         return None
     if words[0][0].role == "link":
         return None
-    return _total(words, speech)
+    found = _total(words, speech)
+    if speech and found is not None and found.value > 1000 and found.end < n and (
+        tokens.norm[found.end] in _BOOST_WORDS
+    ):
+        roles = [word.role for word, _ in words]
+        if "link" in roles and 0 < (at := roles.index("link")) and roles[at - 1] == "thousand":
+            return _total(words[:at], speech)  # "three thousand and eighteen pounds"
+    return found
+
+
+_BOOST_WORDS = frozenset({"pounds", "pound", "inches", "inch", "lb", "lbs", "boost", "psi"})
+"""Words behind a number that is no thousands."""
 
 
 def _total(words: list[tuple[Word, int]], speech: bool) -> Spoken | None:
