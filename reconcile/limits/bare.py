@@ -7,7 +7,7 @@ from fractions import Fraction
 from reconcile.limits.columns import Headed, headed, noted, unit_of_column
 from reconcile.limits.context import Context
 from reconcile.limits.doubts import doubt_kind, kind_of_list
-from reconcile.limits.headings import stated_units
+from reconcile.limits.headings import column_subjects, stated_units
 from reconcile.limits.implied import (
     dial_scale,
     hinted_by_headings,
@@ -93,6 +93,10 @@ def _guessed(draft: Draft, meaning: Meaning | None) -> Meaning | None:
     return meaning
 
 
+_INSIDE = 0.5
+"""Distance below which a subject stands in the cell itself."""
+
+
 def _in_cell(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
     """A number in a table: its headings say what it is and in which unit."""
     draft = ctx.drafts[k]
@@ -106,6 +110,9 @@ def _in_cell(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
     found = headed(ctx, k, choices)
     if found is not None:
         return _as_headed(ctx, draft, found, scale)
+    over = column_subjects(ctx, k)
+    if over:  # what the rows are named for does not change what the column holds
+        choices = [c for c in choices if c[1] in over or c[0] < _INSIDE]
     kinds = subject_kinds()
     hinted = hinted_by_headings(ctx, k)
     for _, subject in choices:

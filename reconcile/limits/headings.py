@@ -11,7 +11,7 @@ from bisect import bisect_right
 from fractions import Fraction
 from typing import NamedTuple
 
-from reconcile.limits.context import Context, Deck
+from reconcile.limits.context import Context, Deck, Spot
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.terms import default_parameter, subject_kinds
 from reconcile.notation.drafts import Draft
@@ -79,6 +79,25 @@ def figures_in(ctx: Context, k: int, cell: GridCell) -> range:
     return range(first, last + 1)
 
 
+def column_subjects(ctx: Context, k: int) -> frozenset[str]:
+    """Subjects that the headings over draft `k`'s cell name."""
+    place = ctx.cell_of[k]
+    if place is None:
+        return frozenset()
+    spans = own_headings(ctx, *place)
+    return frozenset(spot.value for span in spans for spot in _named_in(ctx, span))
+
+
+def _named_in(ctx: Context, span: Span) -> list[Spot]:
+    """What a heading names outright, and not only as part of a rating's name."""
+    ratings = [s for s in ctx.spots_in("condition", span) if s.group in {"rating", "phase"}]
+    return [
+        spot
+        for spot in ctx.spots_in("subject", span)
+        if not spot.group and not any(r.i <= spot.i < r.j for r in ratings)
+    ]
+
+
 def paired_subject(ctx: Context, k: int) -> str:
     """What the heading names for draft `k` alone: "R.p.m. / Boost" over "3,000 / +12"."""
     place = ctx.cell_of[k]
@@ -99,7 +118,7 @@ def _agrees(ctx: Context, own: tuple[Span, ...], deck: Deck) -> bool:
     "Boost" under "Low gear (M)" is not in metres.
     """
     kinds = {sense.kind for senses in deck.units for sense in senses}
-    named = [s for s in own if any(not spot.group for spot in ctx.spots_in("subject", s))]
+    named = [span for span in own if _named_in(ctx, span)]
     return not named or any(_measures(ctx, span, kinds) for span in named)
 
 
@@ -227,6 +246,7 @@ def _deck(ctx: Context, spans: tuple[Span, ...]) -> Deck:
 def _read_deck(ctx: Context, spans: tuple[Span, ...]) -> Deck:
     if len(spans) == 1:
         units = tuple(u.senses for u in ctx.units_in(spans[0]) if _stands(ctx, u.i, u.j, spans[0]))
+        units = units or _letter(ctx, spans[0])
     else:
         units = _read_joined(ctx, " ".join(ctx.t.text[a:b] for a, b in spans))
     i, j = ctx.token_range(spans[-1])
@@ -263,6 +283,16 @@ def _stands(ctx: Context, i: int, j: int, span: Span) -> bool:
 
 
 _SMALL = frozenset("mshglt")
+
+
+def _letter(ctx: Context, span: Span) -> tuple[Senses, ...]:
+    """The unit of a heading that is a single small letter: "m", "h."."""
+    text = ctx.t.text[span[0] : span[1]]
+    i, _ = ctx.token_range(span)
+    if text.rstrip(".") not in _SMALL:
+        return ()
+    match = read_unit(ctx.t, i, ctx.tradition, apart=True)
+    return () if match is None else (match.senses,)
 
 
 def _read_joined(ctx: Context, text: str) -> tuple[Senses, ...]:

@@ -117,7 +117,8 @@ def _is_designation(ctx: Context, draft: Draft) -> bool:
     if not t.raw(at).isupper() or not t.gap[at] or t.gap[draft.i] != 1 or t.kind[before] != WORD:
         return False
     raw = t.raw(before)
-    if not (raw.isupper() and 1 < len(raw) <= 4):
+    around = t.text[max(0, draft.start - 40) : draft.end + 40]
+    if not (raw.isupper() and 1 < len(raw) <= 4) or around.isupper():
         return False
     span = (t.start[max(0, before - 3)], t.end[before])
     return not any(

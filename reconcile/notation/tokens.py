@@ -286,6 +286,8 @@ def _split_cluster(
         return ((WORD, whole, len(raw)),)
     if whole in _MISPRINTED_WORDS:
         return ((WORD, _MISPRINTED_WORDS[whole], len(raw)),)
+    if known and len(raw) > 2 and (word := _word_with_figures(whole, known)):
+        return ((WORD, word, len(raw)),)
     if _POWER.fullmatch(whole):
         return ((WORD, whole, len(raw)),)
     if raw[0] in "xXхХ" and raw[1:] in {"10", "100", "1000"}:
@@ -329,6 +331,22 @@ def _split_cluster(
     if pieces[0].isalpha() and len(pieces) > 2 and pieces[1] == ".":
         return _as_pieces(pieces)
     return ((CODE, whole, len(raw)),)
+
+
+_AS_L = str.maketrans("10568", "losbb")
+_AS_I = str.maketrans("10568", "iosbb")
+
+
+def _word_with_figures(whole: str, known: frozenset[str]) -> str:
+    """The word of the vocabulary in which figures were printed for letters ("fue1"), or ""."""
+    figures = sum(c.isdigit() for c in whole)
+    if whole[0].isdigit() or figures * 2 > len(whole) or not whole.isalnum():
+        return ""
+    for table in (_AS_L, _AS_I):
+        word = whole.translate(table)
+        if word.isalpha() and word in known:
+            return word
+    return ""
 
 
 _RUN = re.compile(r"[\dOoОоlIi|SsZBЗзzQ]+(?:[.,·][\dOoОоlIi|SsZBЗзzQ]+)*")

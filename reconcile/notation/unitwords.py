@@ -121,18 +121,20 @@ def _among_capitals(tokens: Tokens, i: int) -> bool:
 def _flows_on(tokens: Tokens, i: int) -> bool:
     """Whether the line end before token `i` is only where running text was broken."""
     between = tokens.text[tokens.end[i - 1] : tokens.start[i]] if i else "\n"
-    return len(between) <= 2 and tokens.text[tokens.start[i]].islower()
-
-
-_SMALL_LETTERS = frozenset("ghlmstd")
+    if len(between) > 2:
+        return False
+    if tokens.text[tokens.start[i]].islower():
+        return True
+    # "2600\nU/min" in running text: German units begin with a capital
+    n = tokens.n
+    whole = i + 2 < n and tokens.norm[i + 1] == "/" and not tokens.gap[i + 1]
+    return bool(whole and i > 1 and tokens.gap[i - 1] == 1 and tokens.kind[i - 2] == WORD)
 
 
 def _stands_as_unit(tokens: Tokens, i: int) -> bool:
     if tokens.gap[i] == 0:
         return True
     word = tokens.norm[i]
-    if word in _SMALL_LETTERS and tokens.raw(i) != word and not tokens.text.isupper():
-        return False  # "Td 9 G"
     n = tokens.n
     if word in _SMALL_ONLY and tokens.raw(i) != word and not _among_capitals(tokens, i):
         if word == "g" and i and ("." in tokens.norm[i - 1] or tokens.norm[i - 2] in {"+", "-"}):
@@ -228,7 +230,9 @@ def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None
     j = i - 1
     if j >= 0 and norm[j] in ".=":
         j -= 1
-    if j < 0 or tokens.gap[i] >= 3:
+    if j < 0 or tokens.gap[i] > 3 or (
+        tokens.gap[i] == 3 and (tokens.end[j] + 1 != tokens.start[i] or tokens.gap[j] > 1)
+    ):
         return None
     trie: Trie = unit_trie()
     # In Italian practice, and now and then in French, any unit may go first.
