@@ -336,9 +336,11 @@ class Lexicon:
                     if j >= n:
                         break
                     word = norms[j]
-                    if word == "." and gaps[j] == 0 and j + 1 < n and "." not in node:
-                        j += 1
-                        word = norms[j]
+                    if word == "." and gaps[j] == 0 and j + 1 < n:
+                        after = norms[j + 1]
+                        if "." not in node or (after in node and after not in node["."]):
+                            j += 1
+                            word = after
                     if gaps[j] > 3:
                         break
                     if gaps[j] == 2 and tokens.start[j] - tokens.end[j - 1] >= APART:

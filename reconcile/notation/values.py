@@ -96,6 +96,10 @@ class ValueReader:
         kind = t.kind[i]
         if kind == NUMBER:
             after = i + 1
+            if self.continental and after < t.n and t.gap[after] == 3:
+                broken = self._over_line_end(i)
+                if broken is not None:
+                    return broken
             if after >= t.n or (
                 t.norm[after] not in _GOES_ON
                 and t.norm[after] != "["
@@ -277,6 +281,21 @@ class ValueReader:
                     step = int(more.numeral.resolution)
                 return Number(stop, Numeral(value, Fraction(step)), True)
         return Number(end, numeral)
+
+    def _over_line_end(self, i: int) -> Number | None:
+        """``1 150 km`` broken after the thousands, in the middle of a sentence."""
+        t = self.t
+        first, rest = t.norm[i], t.norm[i + 1]
+        if not (len(first) < 3 and first.isdigit() and first[0] != "0" and len(rest) == 3):
+            return None
+        if not rest.isdigit() or t.kind[i + 1] != NUMBER or i == 0 or t.kind[i - 1] != WORD:
+            return None
+        if t.gap[i] != 1 or t.end[i] + 1 != t.start[i + 1]:
+            return None
+        if read_unit(t, i + 2, self.tradition) is None:
+            return None
+        note = f"{first} {rest} broken over a line end"
+        return Number(i + 2, Numeral(Fraction(int(first + rest)), Fraction(1), repair=note))
 
     def _supplied(self, i: int) -> Number | None:
         """``1.3[5]``: figures that an editor supplied in brackets."""
