@@ -133,7 +133,9 @@ def read_spoken(
     ):
         roles = [word.role for word, _ in words]
         if "link" in roles and 0 < (at := roles.index("link")) and roles[at - 1] == "thousand":
-            return _total(words[:at], speech)  # "three thousand and eighteen pounds"
+            turns = _total(words[:at], speech)  # "three thousand and eighteen pounds"
+            if turns is None or turns.value >= 1800:  # but "one thousand and fifty pounds"
+                return turns
     return found
 
 
