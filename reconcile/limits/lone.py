@@ -175,6 +175,12 @@ def _made(
         status = "ambiguous"
     elif draft.notes:
         status = "repaired"
+    if status == "ambiguous" and not candidates and chosen is not None and draft is chosen.draft:
+        chosen.form = form
+        candidates = tuple(
+            Candidate(option_quantity(option, quantity), odds, option.reason)
+            for option, odds in find_options(chosen)
+        )
     start, end = draft.start - lead, draft.end - lead
     return Figure(
         f"{digest_of(text)}-{start}-{end}", (start, end), text[start:end], quantity, status,
