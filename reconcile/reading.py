@@ -52,11 +52,9 @@ def read_text(text: str, tradition: str = "unknown") -> Reading:
     digest = digest_of(text)
     figures = []
     limits = []
-    cells = {id(draft): place for draft, place in zip(ctx.drafts, ctx.cell_of) if place}
+    cells = {id(draft): place[1] for draft, place in zip(ctx.drafts, ctx.cell_of) if place}
     for meaning in meanings:
-        figure = _figure(text, digest, meaning, ctx)
-        if id(meaning.draft) in cells:
-            figure = replace(figure, place=_place(text, figure.span, cells[id(meaning.draft)][1]))
+        figure = _figure(text, digest, meaning, ctx, cells.get(id(meaning.draft)))
         figures.append(figure)
         limits.append(
             Limit(
@@ -73,11 +71,17 @@ def read_text(text: str, tradition: str = "unknown") -> Reading:
 
 def _place(text: str, span: Span, cell: GridCell) -> Place:
     """Where in a table a figure stands: its headings, outermost first."""
-    row, column = (tuple(text[a:b] for a, b in path) for path in (cell.row, cell.column))
+    row = tuple([text[a:b] for a, b in cell.row])
+    column = tuple([text[a:b] for a, b in cell.column])
     return Place(span=span, row=row, column=column)
 
 
-def _figure(text: str, digest: str, meaning: Meaning, ctx: Context) -> Figure:
+_NOWHERE = Place()
+
+
+def _figure(
+    text: str, digest: str, meaning: Meaning, ctx: Context, cell: GridCell | None
+) -> Figure:
     d = meaning.draft
     span = (d.start, d.end)
     if d.void:
@@ -100,7 +104,7 @@ def _figure(text: str, digest: str, meaning: Meaning, ctx: Context) -> Figure:
     return Figure(
         f"{digest}-{d.start}-{d.end}", span, text[d.start : d.end], quantity,
         meaning.status, candidates,  # type: ignore[arg-type]
-        tuple(d.notes + d.supposed),
+        (*d.notes, *d.supposed), (), _NOWHERE if cell is None else _place(text, span, cell),
     )  # fmt: skip
 
 

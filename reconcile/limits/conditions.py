@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from operator import itemgetter
 
 from reconcile.limits.context import Context, Spot
 from reconcile.limits.terms import CONTINENTAL, combined, usual_condition
@@ -17,6 +18,8 @@ LEADS = frozenset({
     "на", "при", "в", "во", "до", "после", "перед", "для", "с", "the", "an", "der", "dem", "den",
     "la", "le", "il", "du", "del", "della", "your", "our", "any", "of",
 })  # fmt: skip
+
+_DISTANCE = itemgetter(0)
 
 
 def fits(spot: Spot, parameter: str, kind: str) -> bool:
@@ -56,15 +59,17 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
         if parameter not in _OF_RATINGS:
             spots = _within_subject(ctx, draft, spots)
         spots = _within_item(ctx, draft, spots)
+    telling = parameter in _TIMELESS or parameter in _IMPLIED
     usable = [
         # a condition that is said of this very parameter goes before one said of anything
         (d - (0.05 if s.only else 0.0), s)
         for d, s in spots
-        if fits(s, parameter, kind) and not _says_nothing(s, parameter)
+        if (not s.only or fits(s, parameter, kind))
+        and not (telling and _says_nothing(s, parameter))
     ]
     if not usable:
         return usual_condition(parameter, kind)
-    usable.sort(key=lambda c: c[0])
+    usable.sort(key=_DISTANCE)
     nearest, chosen = usable[0]
     if chosen.group == "quality":
         # "normal" or "desired" gives way to a condition that stands as near.

@@ -16,7 +16,10 @@ _KINDS = frozenset({"mass", "volume"})
 
 def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, ...]:
     """`senses` of draft `k`, divided by what the words around it say they are per."""
-    if not any(s.kind in _KINDS for s in senses):
+    for sense in senses:
+        if sense.kind in _KINDS:
+            break
+    else:
         return senses
     draft = ctx.drafts[k]
     slug = ""

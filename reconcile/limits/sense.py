@@ -36,5 +36,6 @@ def is_plausible(value: Fraction | None, unit: str, parameter: str) -> bool:
     scale = scale_of(unit)
     if scale is None or scale[2] != limits[2]:
         return True
-    size = value.numerator / value.denominator
+    top, bottom = value.as_integer_ratio()
+    size = top / bottom
     return limits[0] <= size * scale[0] + scale[1] <= limits[1]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator
+from operator import itemgetter
 
 from reconcile.limits.context import Context, Spot
 from reconcile.limits.headings import over_heading, own_headings, paired_subject
@@ -20,6 +21,7 @@ UNNAMED = 99.0
 """Distance given to a figure whose subject no words name."""
 
 Choice = tuple[float, str]
+_DISTANCE = itemgetter(0)
 
 
 def subject_choices(ctx: Context, k: int) -> list[Choice]:
@@ -50,7 +52,7 @@ def subject_choices(ctx: Context, k: int) -> list[Choice]:
             found += [(0.5 + 0.2 * depth, s.value) for s in _headed(ctx, span)]
     if not found:
         found += _around(ctx, draft)
-    found.sort(key=lambda c: c[0])
+    found.sort(key=_DISTANCE)
     return found
 
 

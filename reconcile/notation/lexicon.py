@@ -60,7 +60,10 @@ class Mention(NamedTuple):
 
     def has(self, role: str) -> bool:
         """Whether one of its meanings has that role."""
-        return any(term.role == role for term in self.terms)
+        for term in self.terms:  # no generator: most mentions have one term
+            if term[0] == role:
+                return True
+        return False
 
 
 class Match(NamedTuple):

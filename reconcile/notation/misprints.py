@@ -6,7 +6,7 @@ are the same, so "ln" finds "in" and "ib" finds "lb" without a list of misspelli
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 from reconcile.notation.lexicon import Sense, senses_of, split_form, unit_trie
 from reconcile.notation.tokens import NUMBER, Tokens
@@ -21,6 +21,7 @@ _SKELETON = str.maketrans({
 })  # fmt: skip
 
 
+@lru_cache(maxsize=16384)
 def skeleton(text: str) -> str:
     """`text` with everything that scanning confuses made alike."""
     out = text.replace("rn", "m").replace("cl", "d").replace("ii", "u")
