@@ -23,7 +23,7 @@ _ROUND = _KANJI + "Oo"
 FRACTIONS = "¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 
 _NUMBER = (
-    rf"(?>\d+(?:[.,·'’:]\d+)*)(?![{LETTERS}\d]|[.,][{LETTERS}])"
+    rf"(?>\d+(?:[.,·'’:]\d+)*)(?![{LETTERS}\d]|[.,][{LETTERS}]|['’][lISBZO]\d)"
     rf"|(?<![{LETTERS}\d])[.,·](?>\d+)(?![{LETTERS}\d])"
 )
 _SPACED = rf"\d{{1,2}}(?:[ \u00a0\u2009\u202f]\d{{3}})+(?![{LETTERS}\d]|[.,'’]\d)|"
@@ -46,7 +46,11 @@ _REST = (
 _WORD = rf"[{LETTERS}]{{2,}}(?![{LETTERS}\d²³])|"
 _TOKEN = rf"{_WORD}({_NUMBER})" + _REST
 # On the Continent a blank divides thousands; elsewhere two numbers may stand side by side.
-_TOKEN_SPACED = rf"{_WORD}({_SPACED}{_NUMBER})" + _REST
+_SPACED_BLUR = (
+    rf"(?<![{LETTERS}\d.,'])[lISBZ](?:[ ](?:\d[\dlISBZO]{{2}}|[lISBZO]\d[\dlISBZO]))+"
+    rf"(?![{LETTERS}\d])"
+)
+_TOKEN_SPACED = rf"{_WORD}({_SPACED}{_NUMBER})" + _REST.replace("|(", f"|({_SPACED_BLUR}|", 1)
 
 
 @cache
@@ -208,6 +212,9 @@ def read_tokens(
         elif group == 1:
             add_kind(NUMBER)
             add_norm(_plain_number(text[start:end]))
+        elif group == 2 and " " in text[start:end]:
+            kinds.append(BLUR)  # "l 240"
+            norms.append(text[start:end].replace(" ", ""))
         elif group == 2:
             offset = start
             for kind, norm, length in _split_cluster(text[start:end], unit_words, known):

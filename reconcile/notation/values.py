@@ -194,6 +194,8 @@ class ValueReader:
         raw = t.raw(i)
         if raw in {"l", "ll", "lI"} and i + 1 < t.n and t.norm[i + 1] == ",":
             return self._pulled_apart(i)
+        if raw in _FRACTION_LETTERS and raw not in "iz" and self.continental:
+            return self._lone_letter(i, raw)
         if len(raw) < 2 or not set(raw) <= _LETTER_FIGURES:
             return None
         if "O" not in raw and ("l" not in raw or raw.isalpha() and raw.islower()):
@@ -206,6 +208,33 @@ class ValueReader:
         ) is None:
             return None
         return Number(i + 1, replace(numeral, doubtful="l" not in raw))
+
+    def _lone_letter(self, i: int, raw: str) -> Number | None:
+        """``S ÷ 7 kg/cm²``, ``± l atü``, ``l½``: a letter that is all of a number."""
+        t = self.t
+        n = t.n
+        after = i + 1
+        if after >= n or t.gap[after] > 1:
+            return None
+        note = f"{raw!r} read as {_FRACTION_LETTERS[raw]}"
+        numeral = Numeral(
+            Fraction(_FRACTION_LETTERS[raw]), Fraction(1), repair=note, doubtful=True
+        )
+        if t.kind[after] == FRACTION and not t.gap[after]:
+            part = VULGAR[t.norm[after]]
+            mixed = Numeral(numeral.value + part, Fraction(1, part.denominator), repair=note)
+            return Number(after + 1, mixed)
+        linked = t.norm[after] in _LINKS
+        found = self.mentions.get(after)
+        if found is not None and found.has("to"):
+            linked, after = True, found.j - 1
+        if linked and after + 1 < n and t.kind[after + 1] in {NUMBER, BLUR} and t.gap[after + 1] < 2:
+            return Number(i + 1, numeral)
+        unit = read_unit(t, i + 1, self.tradition)
+        joined = i > 0 and t.norm[i - 1] in _LINKS and t.gap[i] < 2
+        if unit is not None and (joined or unit.end - i > 2 or len(t.norm[i + 1]) > 2):
+            return Number(i + 1, numeral)
+        return None
 
     def _figure(self, i: int) -> str:
         t = self.t
@@ -421,6 +450,7 @@ _BEFORE_MINUS = frozenset({
     "при", "ниже", "от", "di", "a", "sotto", "below",
 })  # fmt: skip
 _LETTER_FIGURES = frozenset("lIOSZBQ")
+_LINKS = frozenset({"-", "÷", "~", "...", "±"})
 _FRACTION_LETTERS = {"l": "1", "I": "1", "i": "1", "Z": "2", "z": "2", "S": "5", "B": "8"}
 
 
