@@ -10,6 +10,7 @@ from reconcile.limits.bounds import find_bound, stated_bound
 from reconcile.limits.columns import join_compounds
 from reconcile.limits.conditions import find_condition
 from reconcile.limits.context import Context
+from reconcile.limits.forms import form_of
 from reconcile.limits.headings import is_multiplier
 from reconcile.limits.hung import hung_units
 from reconcile.limits.meaning import Meaning
@@ -136,10 +137,7 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
         if kind == "time" and meaning.parameter == "duration":
             name_time(ctx, k, meaning)
         if kind == "pressure":
-            meaning.form = meaning.sense.form or reference_form(meaning.parameter, ctx.tradition)
-            usual = reference_form(meaning.parameter, ctx.tradition)
-            if meaning.form == "below_ambient" and usual == "gauge":
-                meaning.form = usual  # "atu", typed without the dots of "atü"
+            meaning.form = form_of(ctx, k, meaning.parameter, meaning.sense.form)
             if meaning.parameter.endswith(" change"):
                 meaning.form = "none"
             if meaning.form == "unknown":
@@ -171,6 +169,8 @@ def _change_role(ctx: Context, k: int) -> str:
             spot = ctx.roles["step"][here - 1]
             if spot.j == draft.i or (spot.j == draft.i - 1 and t.norm[spot.j] in {"additional"}):
                 return "step"
+    if t.norm[draft.i - 1] in _BY and _changes_before(ctx, draft):
+        return "change"
     starts = ctx.starts.get("change")
     if starts:
         here = bisect_left(starts, draft.i)
@@ -180,6 +180,25 @@ def _change_role(ctx: Context, k: int) -> str:
             if len(words) <= 3 and not _REACHES & set(words) and ctx.barrier(spot.j, draft.i) < 0.9 and not ctx.drafts_between(spot.j, draft.i):
                 return "change"
     return ""
+
+
+_BY = frozenset({"by", "um", "на"})
+
+
+def _changes_before(ctx: Context, draft: Draft) -> bool:
+    """Whether a fall or rise is named before "by" and a figure: "Падение давления на 1"."""
+    starts = ctx.starts.get("change-noun")
+    if not starts:
+        return False
+    at = bisect_left(starts, draft.i) - 1
+    if at < 0:
+        return False
+    spot = ctx.roles["change-noun"][at]
+    return (
+        draft.i - spot.j <= 6
+        and ctx.barrier(spot.j, draft.i) < 1.3
+        and not ctx.drafts_between(spot.j, draft.i)
+    )
 
 
 def _forget_size(meaning: Meaning) -> None:
