@@ -209,7 +209,7 @@ def _forget_size(meaning: Meaning) -> None:
         meaning.status = "read"
 
 
-_REACHES = frozenset({"to", "at", "below", "under", "until", "auf", "unter", "à", "sous", "sotto"})
+_REACHES = frozenset({"to", "at", "below", "under", "above", "over", "past", "until", "auf", "unter", "à", "sous", "sotto"})
 """Words after which a fall is said to reach a value, not to be one."""
 
 

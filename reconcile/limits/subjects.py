@@ -155,6 +155,20 @@ def _is_of_figure_before(ctx: Context, spot: Spot) -> bool:
     return spot.i > 1 and t.norm[spot.i - 1] == "of" and ctx.owner[spot.i - 2] >= 0
 
 
+def _is_place_of(ctx: Context, spot: Spot) -> bool:
+    """Whether a subject only says where another is measured: "petrol pressure at the pump"."""
+    t = ctx.t
+    i = spot.i - (spot.i > 0 and t.norm[spot.i - 1] in _THE)
+    if not i or t.norm[i - 1] not in _WHERE:
+        return False
+    at = bisect_left(ctx.starts["subject"], i) - 1
+    return at >= 0 and ctx.roles["subject"][at].j == i - 1
+
+
+_THE = frozenset({"the", "dem", "der", "le", "la", "il"})
+_WHERE = frozenset({"at", "am", "an", "au", "à", "al", "alla", "у", "near", "by"})
+
+
 def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:
     starts = ctx.starts.get("subject")
     if not starts:
@@ -172,6 +186,8 @@ def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:
             cost += 5.0
         elif _is_of_figure_before(ctx, spot):
             cost += 1.2
+        elif _is_place_of(ctx, spot):
+            cost += 0.8
         yield cost, spot.value
     for spot in spots[here : here + 4]:
         far = ctx.barrier(draft.j, spot.i)
