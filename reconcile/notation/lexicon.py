@@ -374,7 +374,7 @@ class Lexicon:
         allowed = _INNER.get(outer[0].role)
         if allowed is None:
             return
-        if self.languages[0] != "english":
+        if self.languages[0] != "english" or any(term.group == "wheel" for term in outer):
             # there a condition is often the name of a part as well: "Fahrwerksfederbein"
             allowed = allowed | {"subject"}
         roles = {term.role for term in outer}

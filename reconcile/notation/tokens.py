@@ -291,7 +291,7 @@ def _split_cluster(
     whole = fold_word(raw)
     if whole in unit_words:
         return ((WORD, whole, len(raw)),)
-    if whole in _MISPRINTED_WORDS:
+    if whole in _MISPRINTED_WORDS and raw != "1B":
         return ((WORD, _MISPRINTED_WORDS[whole], len(raw)),)
     if known and len(raw) > 2 and (word := _word_with_figures(whole, known)):
         return ((WORD, word, len(raw)),)

@@ -228,7 +228,12 @@ class ValueReader:
         found = self.mentions.get(after)
         if found is not None and found.has("to"):
             linked, after = True, found.j - 1
-        if linked and after + 1 < n and t.kind[after + 1] in {NUMBER, BLUR} and t.gap[after + 1] < 2:
+        beyond = after + 1
+        if beyond < n and t.norm[beyond] in {"-", "+"}:
+            beyond += 1  # "–S bis –20°"
+        if t.norm[after] == "'" and not t.gap[after]:
+            linked = True  # "S' 30\""
+        if linked and beyond < n and t.kind[beyond] in {NUMBER, BLUR} and t.gap[beyond] < 2:
             return Number(i + 1, numeral)
         unit = read_unit(t, i + 1, self.tradition)
         joined = i > 0 and t.norm[i - 1] in _LINKS and t.gap[i] < 2
