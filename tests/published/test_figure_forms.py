@@ -531,9 +531,59 @@ ANY = [
     one("25/100 mm", FR, "0.25", F(1, 1000), "0.01"),
 ]
 
+MORE = [
+    one("boost +9 lb./in.²", B, 9, PSI, 1, FD),
+    one("boost +9 lbs/□″", B, 9, PSI, 1, FD),
+    one("minus two and three quarter pounds of boost", {}, F(-11, 4), PSI, Q, FD),
+    one("−½ lb. boost", B, F(-1, 2), PSI, F(1, 2), FD),
+    one("ブースト ＋二五〇粍", J, 250, MMHG, 1, FD),
+    one("+0.35 kg/cm² boost", D, "0.35", AT, "0.01", FD),
+    one("46.5 inches M.A.P.", {}, "46.5", INHG, "0.1", AB),
+    one("P.A. 900 mm Hg", FR, 900, MMHG, 1, AB),
+    one("pression d'admission 900 m/m", FR, 900, MMHG, 1, AB),
+    one("Ladedruck 1,3 at abs.", D, "1.3", AT, "0.1", AB),
+    one("Öldruck 6 atue", D, 6, AT, 1, GA),
+    one("oil pressure 6 kg./cm.²", {}, 6, AT, 1, GA),
+    two("давление бензина 200—250 г/см²", S, 200, 250, AT / 1000, 1, GA),
+    one("Überdruck 0,35 at", D, "0.35", AT, "0.01", GA),
+    one("Unterdruck 300 mm Wassersäule", D, 300, MMH2O, 1, BE),
+    one("dépression 60 cm d'eau", FR, 60, 10 * MMH2O, 1, BE),
+    one("depressione 300 mm d'acqua", I, 300, MMH2O, 1, BE),
+    one("Unterdruck 80 cm WS", D, 80, 10 * MMH2O, 1, BE),
+    one("8 quarts (US)", B, 8, USQT),
+    one("85 gallons (English)", A, 85, GAL),
+    one("130 naut. miles per hour", {**B, "year": 1940}, 130, KN_UK),
+    one("450 naut. mi.", {**A, "year": 1940}, 450, F("1853.248")),
+    one("1.2 nautical miles per gallon", {**B, "year": 1943}, "1.2", 6080 * FT / GAL_1898, "0.1"),
+    one("100 gal.", {**B, "year": 1824}, 100, F("277.274") * (F("0.9143992") / 36) ** 3),
+    one("220 g je PS und Stunde", D, 220, GR / (PS * H)),
+    one("225 grammes par cheval et par heure", FR, 225, GR / (PS * H)),
+    one("220 g/(kW·h)", {}, 220, GR / (KW * H)),
+    one("0.55 pint per H.P. per hour", B, "0.55", PT / (HP * H), "0.01"),
+    one("0.075 gallons (U.S.) per hp hour", {}, "0.075", USGAL / (HP * H), "0.001"),
+    one("8½ oz./b.h.p./hr.", B, F(17, 2), OZ / (HP * H), F(1, 2)),
+    one("1.1 lb. fuel/lb. thrust/hr", {}, "1.1", 1 / (G * H), "0.1"),
+    one("1,1 кг/кг тяги/час", S, "1.1", 1 / (G * H), "0.1"),
+    two("215-225 g/PSh", D, 215, 225, GR / (PS * H)),
+    one("нагрузка на мощность 3,1 кг/л. с.", S, "3.1", 1 / PS, "0.1"),
+    one("wing loading 28·4 lb./sq. ft.", B, "28.4", LB / FT**2, "0.1"),
+    one("wing loading 28.4 psf", {}, "28.4", LB / FT**2, "0.1"),
+    one("sp. gr. 60/60 °F 0.720", {}, "0.720", WATER60F, "0.001"),
+    one("specific gravity at 60/60°F 0.720", {}, "0.720", WATER60F, "0.001"),
+    one("oil S.G. 0.893 at 60° F.", B, "0.893", WATER60F, "0.001"),
+]
+
+MORE_TEMPERATURE: list[Case] = [
+    ("64 deg. Réaumur", {}, 64 * F(5, 4) + ZERO_C, F(5, 8), "none"),
+    ("Réaumur 64°", {}, 64 * F(5, 4) + ZERO_C, F(5, 8), "none"),
+    ("температура воды 64° Р", S, 64 * F(5, 4) + ZERO_C, F(5, 8), "none"),
+    ("-8 °R", D, -8 * F(5, 4) + ZERO_C, F(5, 8), "none"),
+    ("20° Réaumur below zero", {}, -20 * F(5, 4) + ZERO_C, F(5, 8), "none"),
+]
+
 CASES: list[Case] = [
     *BOOST, *ABSOLUTE, *GAUGE, *BELOW, *UNKNOWN_FORM, *OTHER_FORMS, *COMPOUND, *MASS, *TEMPERATURE,
-    *PERIOD, *CONSUMPTION, *FLOW, *DENSITY, *LOADING, *ANY,
+    *PERIOD, *CONSUMPTION, *FLOW, *DENSITY, *LOADING, *ANY, *MORE, *MORE_TEMPERATURE,
 ]  # fmt: skip
 
 
