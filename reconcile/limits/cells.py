@@ -20,7 +20,10 @@ def clip_units(tokens: Tokens, drafts: list[Draft], grids: list[Grid]) -> None:
     starts = [grid.span[0] for grid in grids]
     for draft in drafts:
         at = draft.unit_at
-        if at <= draft.i or at >= tokens.n or not draft.senses or draft.void:
+        if not 0 <= at < tokens.n or not draft.senses or draft.void:
+            continue
+        if at < draft.i:
+            _drop_label_unit(tokens, draft, grids, starts)
             continue
         if tokens.gap[at] == 2 and tokens.start[at] - tokens.end[at - 1] <= 2:
             continue  # two blanks may be a typist's
@@ -32,6 +35,19 @@ def clip_units(tokens: Tokens, drafts: list[Draft], grids: list[Grid]) -> None:
             if place is not None and tokens.start[draft.unit_at] >= place[1]:
                 _clip(tokens, draft)
                 break
+
+
+def _drop_label_unit(
+    tokens: Tokens, draft: Draft, grids: list[Grid], starts: list[int]
+) -> None:
+    """Give a unit before the number back to the label it stands in: it is all the row's."""
+    last = bisect_right(starts, draft.start)
+    for grid in reversed(grids[max(0, last - 4) : last]):
+        cell = grid.cell_at(draft.start) if draft.start < grid.span[1] else None
+        if cell is not None:
+            if tokens.start[draft.unit_at] < cell.span[0]:
+                draft.senses, draft.unit_at, draft.unit_end = (), -1, -1
+            return
 
 
 def _segment(grid: Grid, offset: int) -> Span | None:

@@ -286,13 +286,15 @@ _SMALL = frozenset("mshglt")
 
 
 def _letter(ctx: Context, span: Span) -> tuple[Senses, ...]:
-    """The unit of a heading that is a single small letter: "m", "h."."""
-    text = ctx.t.text[span[0] : span[1]]
-    i, _ = ctx.token_range(span)
-    if text.rstrip(".") not in _SMALL:
+    """The unit of a heading that ends in a single small letter: "m", "Höhe m"."""
+    i, j = ctx.token_range(span)
+    last = j - 1 if j > i and ctx.t.norm[j - 1] != "." else j - 2
+    if last < i or ctx.t.raw(last) not in _SMALL:
         return ()
-    match = read_unit(ctx.t, i, ctx.tradition, apart=True)
-    return () if match is None else (match.senses,)
+    match = read_unit(ctx.t, last, ctx.tradition, apart=True)
+    if match is None or (last > i and not _measures(ctx, span, {s.kind for s in match.senses})):
+        return ()
+    return (match.senses,)
 
 
 def _read_joined(ctx: Context, text: str) -> tuple[Senses, ...]:
