@@ -29,6 +29,10 @@ _COUNTED = frozenset({NUMBER, BLUR, FRACTION, KANJI, WORD})
 _HEADS = frozenset(a for a, _ in COMPOUNDS)
 _UNSURE = frozenset({BLUR, CODE})
 _NUMERIC = frozenset({NUMBER, BLUR, FRACTION, KANJI})
+SAID_SIGNS = {
+    "plus": "+", "minus": "-", "più": "+", "meno": "-", "плюс": "+", "минус": "-", "moins": "-",
+}  # fmt: skip
+"""Words for the signs of a tolerance: "600 psi plus 25 minus 0"."""
 _ROMAN_RATIO = frozenset({"1", "one", "unity"})
 
 
@@ -236,7 +240,7 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
     value = -numeral.value if sign == "-" else numeral.value
     after = unit.end if unit else end
     if after < n and (
-        t.kind[after] != WORD or after in reader.mentions
+        t.kind[after] != WORD or after in reader.mentions or t.norm[after] in SAID_SIGNS
     ) and (
         _tolerance(reader, draft, value, number, unit, after)
         or _ratio(reader, draft, number)
@@ -409,9 +413,14 @@ def _dash_for_unit(t: Tokens, i: int) -> bool:
         and t.norm[i] == "-"
         and t.raw(i) in "—–"
         and t.gap[i] in {1, 2}
+        and t.start[i] - t.end[i - 1] <= _UNIT_OFF
         and (i + 1 >= t.n or t.gap[i + 1] >= 3)
         and t.text.rfind("\n", 0, t.start[i]) >= 0
     )
+
+
+_UNIT_OFF = 3
+"""Blanks that a unit may stand off its number; a dash farther off is a cell of its own."""
 
 
 def _take_unit(reader: ValueReader, draft: Draft, unit: UnitMatch | None, end: int) -> None:
@@ -699,6 +708,7 @@ def _tolerance(
     if j >= n or t.gap[j] > 3:
         return False
     mark = t.norm[j]
+    said = SAID_SIGNS.get(mark, "") if unit is not None else ""
     k = 0
     note = ""
     opened = False
@@ -729,7 +739,8 @@ def _tolerance(
             draft.other = (number.numeral.other, None, None, number.numeral.other_resolution)
         draft.notes += [x for x in (note, part.numeral.repair) if x]
         return _finish(draft, reader, unit, unit2, number.end, part.end, opened)
-    if mark in {"+", "-"} and t.kind[j] == SIGN:
+    if said or (mark in {"+", "-"} and t.kind[j] == SIGN):
+        mark = said or mark
         if t.gap[j] == 2 and t.start[j] - t.end[j - 1] > 2:
             return False  # another cell
         first = reader.number_at(j + 1)
@@ -741,8 +752,10 @@ def _tolerance(
             after += 1
         if after < n and t.gap[after] == 2 and t.start[after] - t.end[after - 1] > 2:
             return False
-        if after + 1 >= n or t.norm[after] not in {"+", "-"} or t.norm[after] == mark:
-            if mark == "+" and unit is None and t.gap[j] == 1 and t.gap[j + 1] == 1:
+        opposite = SAID_SIGNS.get(t.norm[after], "") if said and after < n else ""
+        opposite = opposite or (t.norm[after] if after < n else "")
+        if after + 1 >= n or opposite not in {"+", "-"} or opposite == mark:
+            if not said and mark == "+" and unit is None and t.gap[j] == 1 and t.gap[j + 1] == 1:
                 size = abs(value)
                 if 0 < first.numeral.value * 2 < size and unit1 is not None and not draft.sign:
                     draft.nominal, draft.lo, draft.hi = value, value, value + first.numeral.value

@@ -66,7 +66,7 @@ def read_fixed_tables(lines: list[Line], grids: list[Grid], memory: Memory) -> N
         labelled = [lines[i] for i in body if lines[i].indent <= margin + 6] or [lines[body[0]]]
         first = min(line.segs[1].lo for line in labelled)
         top = next((i for i in body if _labels(lines[i], first, margin)), body[0])
-        top = _past_unit_line(lines, top)
+        top = _past_unit_line(lines, _past_number_line(lines, body, top))
         stop = _end_of_body(lines, top, first)
         table, columns, first = _read_fixed(lines, top, stop, first)
         if not _accepted(lines[top:stop], table, columns):
@@ -83,6 +83,22 @@ def read_fixed_tables(lines: list[Line], grids: list[Grid], memory: Memory) -> N
     if lines:
         memory.legend = read_legend(lines) or memory.legend
         grids.extend(find_hanging(lines))
+
+
+def _past_number_line(lines: list[Line], body: list[int], top: int) -> int:
+    """First row of the body, where the line taken for it heads columns by numbers.
+
+    "R.p.m.  +4  +2  0" over rows whose labels are numbers: it labels them by its first word.
+    """
+    here = lines[top].segs
+    below = [lines[i].segs for i in body if i > top]
+    if lines[top].leader or here[0].kind != "text" or len(below) < 2:
+        return top
+    if any(seg.kind != "number" for seg in here[1:]):
+        return top
+    if any(segs[0].kind != "number" or len(segs) != len(here) for segs in below):
+        return top
+    return next(i for i in body if i > top)
 
 
 def _past_unit_line(lines: list[Line], top: int) -> int:

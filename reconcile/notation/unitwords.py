@@ -16,7 +16,7 @@ from reconcile.notation.lexicon import (
 )
 from reconcile.notation.tokens import NUMBER, WORD, Tokens
 
-PER = frozenset({"/", "per", "an", "a", "pro", "par", "je", "в", "на", "per", "al", "all", "à", "au", "por", "毎", "每", "the", "pr"})  # fmt: skip
+PER = frozenset({"/", "per", "an", "a", "pro", "par", "je", "в", "на", "per", "al", "all", "à", "au", "por", "毎", "每", "the", "pr", "für"})  # fmt: skip
 _JOINS = frozenset({"und", "et", "and", "&", "и", "e", "ed", "u", "·", "×"})
 _ARTICLES = frozenset({"l", "'", "the", "der", "die", "one", "1"})
 DITTOS = frozenset({"do", "ditto", "id", ",,", '"', "desgl", "dgl"})
@@ -76,8 +76,8 @@ def read_unit(
     ):
         return None
     trie = unit_trie()
-    if norm[i] not in trie:
-        return None
+    if norm[i] not in trie or (norm[i] == "pa" and "." in tokens.raw(i)):
+        return None  # "P.A." is the pressure, and no unit of it
     match = walk(trie, tokens, i)
     if match is None:
         return None
@@ -243,6 +243,8 @@ def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None
             break
         if norm[k] not in trie or (k < j and tokens.gap[k + 1] >= 3):
             continue
+        if norm[k] == "(" and j - k == 2:
+            continue  # "(c) +8": a letter that numbers columns or paragraphs
         if k and tokens.kind[k - 1] == NUMBER and tokens.gap[k] < 2:
             continue  # the unit of the number before it
         if norm[k] == "mm" and tokens.raw(k) == "MM" and not tokens.text.isupper():
