@@ -51,7 +51,7 @@ def first_figure(text: str, tradition: str, parameter: str, unit: str | None) ->
     # What the caller says it measures goes before the text as a heading would.
     head = f"{parameter}: " if parameter else ""
     for lead in dict.fromkeys((head, "")):
-        manner, ctx, meanings = interpreted(text, tradition, lead)
+        manner, ctx, meanings = interpreted(text, tradition, lead, sure=True)
         meanings = [m for m in meanings if m.draft.start >= len(lead)]
         chosen = first_of(ctx, meanings, parameter)
         if chosen is not None:

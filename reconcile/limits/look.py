@@ -22,9 +22,21 @@ def digest_of(text: str) -> str:
     return blake2b(text.encode("utf-8", "surrogatepass"), digest_size=8).hexdigest()
 
 
-def interpreted(text: str, tradition: str, head: str = "") -> tuple[Manner, Context, list[Meaning]]:
-    """Meanings of every figure in `head` and `text`; the manner is that of `text` alone."""
+_SURE = 0.85
+"""Odds of a tradition, found by its signs, from which a lone line is taken to be of it."""
+
+
+def interpreted(
+    text: str, tradition: str, head: str = "", *, sure: bool = False
+) -> tuple[Manner, Context, list[Meaning]]:
+    """Meanings of every figure in `head` and `text`; the manner is that of `text` alone.
+
+    `sure` asks for more than one sign of a tradition: "r.p.m." or "mph" beside a gallon is
+    enough on a page of such, and nothing on a line of its own.
+    """
     manner = detect(text, tradition)
+    if sure and tradition == "unknown" and manner.odds[0][1] < _SURE:
+        manner = manner._replace(tradition="unknown")
     languages = manner.languages
     if head and "english" not in languages:
         languages = (*languages, "english")  # names of parameters are English

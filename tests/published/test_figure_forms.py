@@ -703,6 +703,8 @@ def test_gauge_of_suction_and_absolute() -> None:
     ("text", "first", "second"),
     [
         ("85 gallons", GAL, USGAL),
+        ("85 gallons at 2,400 r.p.m.", GAL, USGAL),
+        ("8 quarts", USQT, QT),
         ("38 gallons per hour", GAL / H, USGAL / H),
         ("2 tons", TON, 2000 * LB),
     ],
