@@ -40,7 +40,7 @@ _REST = (
     rf"|([{LETTERS}](?:\.[{LETTERS}])+(?![{LETTERS}]))"
     rf"|([{LETTERS}]+[²³]?(?![{LETTERS}\d]))"
     rf"{_BEYOND}"
-    r"|(\.{2,}|…+|_{2,}|''|,,|\+/-|-:-+:?-|\S)"
+    r"|(\.{2,}|…+|_{2,}|''|,,|\+/-|_\+|\+_|-:-+:?-|\S)"
 )
 # Most tokens are words of two letters or more: they are tried first, in no group.
 _WORD = rf"[{LETTERS}]{{2,}}(?![{LETTERS}\d²³])|"
@@ -50,7 +50,13 @@ _SPACED_BLUR = (
     rf"(?<![{LETTERS}\d.,'])[lISBZ](?:[ ](?:\d[\dlISBZO]{{2}}|[lISBZO]\d[\dlISBZO]))+"
     rf"(?![{LETTERS}\d])"
 )
-_TOKEN_SPACED = rf"{_WORD}({_SPACED}{_NUMBER})" + _REST.replace("|(", f"|({_SPACED_BLUR}|", 1)
+# "2 65O": figures misread behind the blank that divides the thousands
+_MISREAD_LAST = (
+    rf"\d{{1,2}}[ ](?:\d\d[lISBZOО]|\d[lISBZOО][\dlISBZOО]|[lISBZOО]\d[\dlISBZOО])(?![{LETTERS}\d])"
+)
+_TOKEN_SPACED = rf"{_WORD}((?!{_MISREAD_LAST})(?:{_SPACED}{_NUMBER}))" + _REST.replace(
+    "|(", f"|({_SPACED_BLUR}|{_MISREAD_LAST}|", 1
+)
 
 
 @cache
@@ -76,7 +82,7 @@ _SIGNS = {
     "′": "'", "’": "'", "‘": "'", "´": "'", "`": "'", "º": "°", "˚": "°", "゜": "°", "ﾟ": "°",
     "×": "×", "✕": "×", "⨯": "×", "＋": "+", "（": "(", "）": ")", "，": ",", "、": ",", "。": ".",
     "：": ":", "；": ";", "／": "/", "％": "%", "＃": "#", "．": ".", "？": "?", "！": "!",
-    "±": "±", "+/-": "±", "∓": "±", "∶": ":", "＝": "=", "⁄": "/", "∕": "/", "□": "□", "◻": "□",
+    "±": "±", "+/-": "±", "_+": "±", "+_": "±", "∓": "±", "∶": ":", "＝": "=", "⁄": "/", "∕": "/", "□": "□", "◻": "□",
     "▢": "□", "⬜": "□", "·": "·", "•": "·", "℃": "℃", "＊": "*",
 }  # fmt: skip
 
