@@ -309,7 +309,7 @@ def _by_usage(
 def _is_share(ctx: Context, draft: Draft) -> bool:
     """Whether a bare fraction is a share of something: "1/8 of it empty", "½ open"."""
     value = draft.nominal
-    if value is None or not 0 < value < 1 or draft.sign:
+    if value is None or value.denominator == 1 or not 0 < value < 1 or draft.sign:
         return False
     last = ctx.t.norm[draft.j - 1]
     return last in VULGAR or (draft.j - draft.i >= 3 and ctx.t.norm[draft.j - 2] == "/")

@@ -51,6 +51,8 @@ def stated_bound(ctx: Context, k: int) -> str:
             return own
         if draft.kind == "time":
             return ""
+        if "bound" not in ctx.roles:
+            return ""
         for span in (*reversed(cell.column), *reversed(cell.row)):
             spots = [
                 s
@@ -312,12 +314,15 @@ def heading_bound(ctx: Context, k: int) -> str:
     place = ctx.cell_of[k]
     if place is not None:
         grid, cell = place
-        spans = [*cell.row, *cell.column]
-        if grid.caption is not None:
-            spans.append(grid.caption)
-        for span in spans:
-            if ctx.spots_in("heading", span):
-                return "max"
+        if "heading" in ctx.roles:
+            spans = [*cell.row, *cell.column]
+            if grid.caption is not None:
+                spans.append(grid.caption)
+            for span in spans:
+                if ctx.spots_in("heading", span):
+                    return "max"
+        if "condition" not in ctx.roles:
+            return "nominal"
         rated = any(
             s.group == "rating" for span in cell.row for s in ctx.spots_in("condition", span)
         ) or any(

@@ -44,14 +44,16 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
             spots += [(0.4 + 0.3 * depth, s) for s in ctx.spots_in("condition", span)]
         for depth, span in enumerate(reversed(cell.column)):
             spots += [(0.6 + 0.3 * depth, s) for s in ctx.spots_in("condition", span)]
-        for other in grid.row_cells(cell):
+        geared = "setting" in ctx.roles
+        for other in grid.row_cells(cell) if geared or "condition" in ctx.roles else ():
             if other is not cell:
                 spots += [
                     (1.2, s)
                     for s in ctx.spots_in("condition", other.span)
                     if s.group == "gear"
                 ]
-                spots += _column_gear(ctx, other)
+                if geared:
+                    spots += _column_gear(ctx, other)
         if grid.caption is not None:
             spots += [(3.0, s) for s in ctx.spots_in("condition", grid.caption)]
     else:
@@ -215,8 +217,9 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
     here = bisect_left(starts, draft.i)
     found: list[tuple[float, Spot]] = []
     drafts = ctx.drafts
+    before, after = ctx.before[draft.i], ctx.after
     for spot in reversed(spots[max(0, here - 16) : here]):
-        far = ctx.barrier(spot.j, draft.i)
+        far = before - after[spot.j]
         opens = far > 3 and _opens_sentence(ctx, spot, draft)
         if far > 7 and not opens:
             break

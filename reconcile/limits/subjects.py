@@ -102,6 +102,8 @@ def _holds_figure(ctx: Context, cell: GridCell) -> bool:
 
 def _headed(ctx: Context, span: tuple[int, int]) -> list[Spot]:
     spots = ctx.spots_in("subject", span)
+    if not spots:
+        return spots
     return [
         s for s in spots if not s.group or s.group in {"weak", "strong"} or _named(ctx, s.group)
     ][::-1]
@@ -175,8 +177,9 @@ def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:
         return
     spots = ctx.roles["subject"]
     here = bisect_left(starts, draft.i)
+    before, after = ctx.before[draft.i], ctx.after
     for spot in reversed(spots[max(0, here - 24) : here]):
-        far = ctx.barrier(spot.j, draft.i)
+        far = before - after[spot.j]
         if far > FAR:
             break
         if spot.group and not _fit_to(ctx, spot, draft):

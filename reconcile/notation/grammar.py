@@ -54,7 +54,7 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
         Numbers with no unit are among them; the limits room decides about those.
     """
     t = reader.t
-    kinds, norms = t.kind, t.norm
+    kinds, norms, gaps = t.kind, t.norm, t.gap
     first_words = reader.word_first
     if is_garbled(t):
         return find_spoilt(t)
@@ -68,7 +68,11 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
             drafts.append(draft)
             i = draft.j
             continue
-        if tabular and (draft := read_repeat(reader, i)) is not None:
+        if (
+            tabular
+            and (gaps[i] >= 2 or (i and norms[i - 1] in "|..."))
+            and (draft := read_repeat(reader, i)) is not None
+        ):
             drafts.append(draft)
             i = draft.j
             continue
@@ -108,10 +112,8 @@ _LETTER_FIGURES = frozenset("liosbzq")
 
 
 def read_repeat(reader: ValueReader, i: int) -> Draft | None:
-    """A ditto mark that is all there is in its cell, and so repeats the figure above."""
+    """A ditto mark at the head of a cell that is all it holds: it repeats the figure above."""
     t = reader.t
-    if t.gap[i] < 2 and not (i and t.norm[i - 1] in "|..."):
-        return None
     end = _ditto_end(reader, i)
     if not end or not _figure_above(t, i):
         return None
@@ -890,11 +892,11 @@ def _ratio(reader: ValueReader, draft: Draft, number: Number) -> bool:
 
 
 def _compound(reader: ValueReader, draft: Draft) -> None:
+    unit = draft.senses
+    if draft.nominal is None or not any([s.unit in _HEADS for s in unit]):
+        return
     t = reader.t
     step = Fraction(1)
-    unit = draft.senses
-    if draft.nominal is None or not any(s.unit in _HEADS for s in unit):
-        return
     for _ in range(3):
         j = draft.j
         if j < t.n and t.norm[j] in _COMPOUND_LINKS and t.gap[j] <= 1:

@@ -212,6 +212,7 @@ class Lexicon:
         for language in languages:
             self._stems.update(_language(language)["stems"])
         self._compounds: dict[str, tuple[str, ...]] = {}
+        self._insides: dict[tuple[Any, ...], list[tuple[int, tuple[Term, ...]]]] = {}
         self._shortened = languages[0] not in {"english", "japanese"}
         self._sorted: list[str] | None = None
         self.words = frozenset().union(*self._sources)
@@ -371,15 +372,29 @@ class Lexicon:
     ) -> None:
         """Add what the words of a longer phrase say by themselves: "climbing speed" is a
         speed, and in the climb; "max. cruise" is a rating, and a maximum."""
+        key = (id(outer), *tokens.norm[i:end])  # a leaf's terms live as long as the lexicon
+        inside = self._insides.get(key)
+        if inside is None:
+            if len(self._insides) > 100_000:
+                self._insides.clear()
+            inside = self._insides[key] = self._said_inside(tokens.norm[i:end], outer)
+        for k, inner in inside:
+            found.append(Mention(i + k, i + k + 1, inner))
+
+    def _said_inside(
+        self, words: list[str], outer: tuple[Term, ...]
+    ) -> list[tuple[int, tuple[Term, ...]]]:
+        """What single words of a phrase mean besides, by their place in it."""
+        found: list[tuple[int, tuple[Term, ...]]] = []
         allowed = _INNER.get(outer[0].role)
         if allowed is None:
-            return
+            return found
         if self.languages[0] != "english" or any(term.group == "wheel" for term in outer):
             # there a condition is often the name of a part as well: "Fahrwerksfederbein"
             allowed = allowed | {"subject"}
         roles = {term.role for term in outer}
-        for k in range(i, end):
-            for label in self._labels_of(tokens.norm[k]):
+        for k, word in enumerate(words):
+            for label in self._labels_of(word):
                 if label not in self.words or _END not in (node := self._node(label)):
                     continue
                 inner = tuple(
@@ -388,8 +403,9 @@ class Lexicon:
                     if t.role in allowed and t.role not in roles
                 )
                 if inner:
-                    found.append(Mention(k, k + 1, inner))
+                    found.append((k, inner))
                 break
+        return found
 
 
 APART = 3

@@ -271,14 +271,18 @@ class ValueReader:
     def _with_fraction(self, end: int, whole: Numeral) -> Number | None:
         """A whole number and the fraction after it, "37½", "8 1/4", "53-1/2"."""
         t = self.t
-        if end >= t.n or whole.resolution != 1:
+        if end >= t.n:
             return None
-        if t.kind[end] == FRACTION and t.gap[end] <= 1:
+        if t.kind[end] == FRACTION and t.gap[end] <= 1 and whole.resolution == 1:
             return Number(end + 1, _mixed(whole, VULGAR[t.norm[end]]))
         at = end + 1 if t.norm[end] == "-" and t.gap[end] == 0 else end
-        if at >= t.n or (t.gap[at] > 1 and at == end) or whole.value >= 1000:
+        if at >= t.n or (t.gap[at] > 1 and at == end):
             return None
         closed = t.norm[at] == "{"
+        if t.norm[at + closed + 1 : at + closed + 2] != ["/"]:
+            return None
+        if whole.resolution != 1 or whole.value >= 1000:
+            return None
         part = self._vulgar(at + closed)
         if part is None or part.numeral.value.denominator not in _HALVES:
             return None
