@@ -271,6 +271,8 @@ def _stands(ctx: Context, i: int, j: int, span: Span) -> bool:
     if i > first and norm[i - 1] in _PER and norm[i - 1] != "/":
         return False
     lone = len(norm[i]) == 1 and norm[i].isalpha() and set(norm[i + 1 : j]) <= {"."}
+    if lone and i == first + 1 and norm[first] == "(" and j + 1 < last and norm[j] == ")":
+        return False  # "(c) boost, lb./sq.in."
     if lone and norm[i - 1 : i] != ["("] and (i > first or j < last):
         return False  # "Part V. Drills"
     if lone and norm[i] in _SMALL and ctx.t.raw(i).isupper() and not ctx.spots_in("subject", span):

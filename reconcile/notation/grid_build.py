@@ -106,17 +106,30 @@ def _labels_anew(table: Table, rows: list[Row], j: int) -> bool:
 
 
 def _label_columns(rows: list[Row], decks: list[dict[int, Seg]]) -> int:
-    """Number of leading columns of words without a heading: they label the row too."""
+    """Number of leading columns of words without a heading: they label the row too.
+
+    So does one with a heading where the rows are only numbered before it.
+    """
     count = 0
+    numbered = _are_numbered(rows)
     last = max((j for row in rows for j in row.cells), default=0)
     while count + 1 < last:
         cells = [row.cells[count + 1] for row in rows if count + 1 in row.cells]
         if not cells or any(cell.kind not in ("text", "ditto") for cell in cells):
             break
-        if any(count + 1 in deck for deck in decks):
+        if any(count + 1 in deck for deck in decks) and not (numbered and not count):
             break
         count += 1
     return count
+
+
+def _are_numbered(rows: list[Row]) -> bool:
+    """Whether the rows' labels only count them: 3, 4, 5."""
+    labels = [row.label.text.rstrip(".") for row in rows if row.label is not None]
+    if len(labels) < 2 or any(not label.isdigit() or len(label) > 2 for label in labels):
+        return False
+    numbers = [int(label) for label in labels]
+    return all(b == a + 1 for a, b in zip(numbers, numbers[1:]))
 
 
 def _unit_column(rows: list[Row], decks: list[dict[int, Seg]], last: int) -> int:
