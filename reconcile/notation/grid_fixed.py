@@ -96,6 +96,9 @@ def _past_number_line(lines: list[Line], body: list[int], top: int) -> int:
         return top
     if any(seg.kind != "number" for seg in here[1:]):
         return top
+    above = next((line.segs for line in reversed(lines[:top]) if not line.rule), [])
+    if len(above) >= max(2, len(here) - 1):
+        return top  # the columns have their headings already: "Sea level" over heights
     if any(segs[0].kind != "number" or len(segs) != len(here) for segs in below):
         return top
     return next(i for i in body if i > top)
