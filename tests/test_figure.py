@@ -22,6 +22,8 @@ READ: list[tuple[str, dict[str, Any], str, F, str, str]] = [
         "2600 U/min", F(2600), "{rev}/min", "read",
     ),
     ("bore 2.800 in.", {}, "2.800 in.", F(14, 5), "[in_i]", "read"),
+    ("boost plus fourteen", {}, "plus fourteen", F(14), "[psi]", "ambiguous"),
+    ("boost +50 mm", {}, "+50 mm", F(50), "mm[Hg]", "read"),
     ("2.800", {"unit": "[in_i]"}, "2.800", F(14, 5), "[in_i]", "read"),
     ("2.800", {"unit": "{rev}/min"}, "2.800", F(2800), "{rev}/min", "repaired"),
     ("2.800", {"unit": "kg", "tradition": "german"}, "2.800", F(2800), "kg", "read"),

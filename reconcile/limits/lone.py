@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 
 from reconcile.errors import UsageError
 from reconcile.limits.alone import (
@@ -50,8 +51,10 @@ def first_figure(text: str, tradition: str, parameter: str, unit: str | None) ->
     """The text's first figure, with all that its words and the caller's settle about it."""
     # What the caller says it measures goes before the text as a heading would.
     head = f"{parameter}: " if parameter else ""
-    for lead in dict.fromkeys((head, "")):
-        manner, ctx, meanings = interpreted(text, tradition, lead, sure=True)
+    # A line with no number in figures may be someone talking: "boost plus fourteen".
+    spoken = (False,) if any(c.isdigit() for c in text) else (False, True)
+    for lead, speech in product(dict.fromkeys((head, "")), spoken):
+        manner, ctx, meanings = interpreted(text, tradition, lead, sure=True, speech=speech)
         meanings = [m for m in meanings if m.draft.start >= len(lead)]
         chosen = first_of(ctx, meanings, parameter)
         if chosen is not None:
@@ -87,6 +90,10 @@ def first_figure(text: str, tradition: str, parameter: str, unit: str | None) ->
         draft.senses = (scale,)
     form = settled_form(ctx, chosen, _told(tradition, manner))
     named = chosen.parameter
+    if form == "fixed_datum" and chosen.form == "absolute":
+        # Plus or minus so much of boost: the size of an absolute pressure is no guide to it.
+        draft.notes = [n for n in draft.notes if not n.startswith("hardly possible")]
+        chosen.status, named = "read", "boost"
     if parameter:
         if chosen.parameter != parameter or form == "unknown":
             form = form_for(sense, draft, parameter, manner.tradition)

@@ -27,7 +27,7 @@ _SURE = 0.85
 
 
 def interpreted(
-    text: str, tradition: str, head: str = "", *, sure: bool = False
+    text: str, tradition: str, head: str = "", *, sure: bool = False, speech: bool = False
 ) -> tuple[Manner, Context, list[Meaning]]:
     """Meanings of every figure in `head` and `text`; the manner is that of `text` alone.
 
@@ -37,6 +37,8 @@ def interpreted(
     manner = detect(text, tradition)
     if sure and tradition == "unknown" and manner.odds[0][1] < _SURE:
         manner = manner._replace(tradition="unknown")
+    if speech:
+        manner = manner._replace(speech=True)
     languages = manner.languages
     if head and "english" not in languages:
         languages = (*languages, "english")  # names of parameters are English
