@@ -15,7 +15,12 @@ from reconcile.limits.implied import (
     implied_by_company,
     listed_under_unit,
 )
-from reconcile.limits.likeness import figure_like_it, is_evident, spoken_of_again
+from reconcile.limits.likeness import (
+    figure_like_it,
+    is_evident,
+    paired_like_before,
+    spoken_of_again,
+)
 from reconcile.limits.meaning import Meaning, new_meaning
 from reconcile.limits.neighbours import neighbour_unit, unit_beside
 from reconcile.limits.nofigure import (
@@ -64,6 +69,9 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
         return geared
     if is_counted(ctx, draft) or counts_on(ctx, k) or is_fuel_grade(ctx, draft):
         return None
+    meaning = paired_like_before(ctx, k, meanings)
+    if meaning is not None:
+        return meaning
     meaning = _in_text(ctx, k, meanings)
     if meaning is not None and holds_at_its_like(ctx, k, meaning.sense.kind):
         draft.sense, draft.kind = None, ""
@@ -160,7 +168,8 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
     """A number in running text: its company shows what it is."""
     draft = ctx.drafts[k]
     choices = subject_choices(ctx, k)
-    if draft.sign == "+" and (ctx.tradition in {"british", "japanese", "unknown"} or draft.spoken):
+    boosts = draft.sign == "+" or bool(draft.sign and k and ctx.drafts[k - 1].sign == "+")
+    if boosts and (ctx.tradition in {"british", "japanese", "unknown"} or draft.spoken):
         choices = sorted([*choices, (0.8, "boost")], key=lambda c: c[0])
     implied = implied_by_company(ctx, k)
     if implied:

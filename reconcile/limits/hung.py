@@ -81,7 +81,13 @@ def _after(ctx: Context, draft: Draft) -> str:
     while end < ctx.t.n and end - draft.j < 16 and ctx.barrier(draft.j, end) < 1.7:
         end += 1
     t = ctx.t
+    if draft.j < t.n and t.norm[draft.j] in _ADVERBS and ctx.barrier(draft.j, draft.j) < 1:
+        return "h"
     for i in range(draft.j, end - 1):
+        if t.norm[i] in {"every", "each"} and t.norm[i + 1] not in _THE and ctx.owner[i] < 0:
+            match = walk(denominator_trie(), t, i + 1)
+            if match is not None and match.what[0] in {"h", "min"}:
+                return str(match.what[0])
         if t.norm[i] in _HOURLY and t.norm[i + 1] in _THE and i + 2 < t.n:
             match = walk(denominator_trie(), t, i + 2)
             if match is not None and match.what[0] in {"h", "min"} and ctx.owner[i] < 0:
@@ -89,6 +95,7 @@ def _after(ctx: Context, draft: Draft) -> str:
     return ""
 
 
+_ADVERBS = frozenset({"hourly", "stündlich"})
 _HOURLY = frozenset({"in", "every", "each"})
 _THE = frozenset({"the", "an", "every", "each"})
 

@@ -125,6 +125,38 @@ def spoken_of_again(ctx: Context, k: int, meanings: list[Meaning | None]) -> Mea
     return None
 
 
+def paired_like_before(
+    ctx: Context, k: int, meanings: list[Meaning | None]
+) -> Meaning | None:
+    """A number that goes with the one before it as two figures did earlier.
+
+    In "1,240 b.h.p. at 4,500 ft. and 1,115 at 14,250" the last is a height as well.
+    """
+    draft, norm = ctx.drafts[k], ctx.t.norm
+    partner = meanings[k - 1] if k > 2 else None
+    if partner is None or draft.sign or ctx.barrier(partner.draft.j, draft.i) > 0.9:
+        return None
+    link = norm[draft.i - 1]
+    if link not in company_words("leads") or draft.i - partner.draft.j > 2:
+        return None
+    for m in range(k - 2, max(-1, k - 9), -1):
+        first, second = meanings[m - 1] if m else None, meanings[m]
+        if first is None or second is None or second.draft.value is None:
+            continue
+        if first.sense.kind != partner.sense.kind or second.sense.kind == first.sense.kind:
+            continue
+        if not second.draft.i or norm[second.draft.i - 1] != link:
+            continue
+        if ratio_of(partner.draft.value, first.draft.value) > 2.2 or ratio_of(
+            draft.value, second.draft.value
+        ) > 6:
+            return None
+        if not is_plausible(draft.value, second.sense.unit, second.parameter):
+            return None
+        return new_meaning(draft, second.sense, second.subject, second.parameter)
+    return None
+
+
 _PRONOUNS = frozenset({"it", "they", "es", "sie", "er", "il", "elle", "он", "она", "оно"})
 
 

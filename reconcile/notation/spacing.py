@@ -43,6 +43,10 @@ def join_spaced(tokens: Tokens, i: int) -> Joined | None:
         if first.isdigit() and len(first) <= 3:
             return Joined(i + 2, first + after, True, False)  # "10 ,000"
         return None
+    if gap[i + 1] == 1 and after[0] == "," and after[1:].isdigit() and first.isdigit() and (
+        len(after) in {2, 3} and len(first) <= 3
+    ):
+        return Joined(i + 2, first + after, False, False)  # "3 ,75"
     if norm[i + 1] in {",", "."} and i + 2 < n and gap[i + 1] <= 1 and gap[i + 2] <= 1:
         spaced = gap[i + 1] + gap[i + 2] > 0 or tokens.kind[i] == WORD
         rest = figures_of(tokens, i + 2)

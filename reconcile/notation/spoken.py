@@ -183,6 +183,8 @@ def _total(words: list[tuple[Word, int]], speech: bool) -> Spoken | None:
             step = Fraction(1, word.value.denominator)
             end, last_role = stop, role
             k += 1
+            if nxt is not None and nxt.role == "thousand":
+                continue  # "two and a half thousand"
             break
         elif role == "hundred":
             group = (Fraction(1) if group is None else group) * 100
