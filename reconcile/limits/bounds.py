@@ -189,8 +189,10 @@ def _turn(ctx: Context, spot: Spot, draft: Draft) -> str:
     if spot.group != "turn":
         return spot.value
     flip = False
-    if _role_before(ctx, "negation", spot):
+    if _role_before(ctx, "negation", spot) or _forbidden(ctx, spot):
         flip = True
+    elif spot.value == "max" and draft.kind in _WATCHED and _falls(ctx, spot):
+        return "min"  # "if the pressure falls below 45 lb"
     elif _role_after(ctx, "trouble", draft):
         flip = True
     elif draft.kind == "rotational_speed" and _THRESHOLD.intersection(
@@ -206,6 +208,49 @@ def _turn(ctx: Context, spot: Spot, draft: Draft) -> str:
     if flip:
         return "min" if spot.value == "max" else "max"
     return spot.value
+
+
+_WATCHED = frozenset({"pressure", "voltage", "rotational_speed", "volume", "speed"})
+"""Kinds whose fall to a limit is what one watches for; of the weather one is only told."""
+
+
+def _falls(ctx: Context, spot: Spot) -> bool:
+    """Whether "below" goes with a fall that is spoken of as a thing that may happen."""
+    norm = ctx.t.norm
+    words = norm[max(0, spot.i - 2) : spot.j]
+    start = spot.i
+    while start > 0 and spot.i - start < 12 and ctx.sentence[start - 1] == ctx.sentence[spot.i]:
+        start -= 1
+    return bool(_FALLS.intersection(words) and _IF.intersection(norm[start : spot.i]))
+
+
+_FALLS = frozenset({
+    "falls", "fall", "fallen", "drops", "drop", "dropped", "sinks", "sink", "sags", "sag", "fällt",
+    "sinkt", "absinkt", "abfällt", "tombe", "descend", "baisse", "scende", "cala", "упадёт",
+    "упадет", "падает", "снизится", "goes", "go", "gets", "has",
+})  # fmt: skip
+_IF = frozenset({
+    "if", "when", "should", "whenever", "once", "wenn", "falls", "sobald", "si", "lorsque", "quand",
+    "se", "quando", "если", "когда", "при",
+})  # fmt: skip
+
+
+def _forbidden(ctx: Context, spot: Spot) -> bool:
+    """Whether "with less than" goes with what is not to be done: "no flight with less than 50"."""
+    if ctx.t.norm[spot.i] != "with":
+        return False
+    for role in ("negation", "trouble"):
+        starts = ctx.starts.get(role)
+        if not starts:
+            continue
+        at = bisect_left(starts, spot.i) - 1
+        if at < 0:
+            continue
+        word = ctx.roles[role][at]
+        near = spot.i - word.j <= 18 and ctx.sentence[word.i] == ctx.sentence[spot.i]
+        if near and ctx.barrier(word.j, spot.i) < 2.5:
+            return True
+    return False
 
 
 _THRESHOLD = frozenset({"with", "when", "if", "while", "engines", "propeller"})

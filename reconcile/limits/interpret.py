@@ -281,7 +281,8 @@ def _same_line(
     if there is None:
         return False
     if place is None:
-        return any(span[0] <= meaning.draft.start < span[1] for span in there[1].row)
+        at = meaning.draft.start
+        return any(a <= at < b for a, b in (*there[1].row, *there[1].column))
     if there[0] is not place[0]:
         return False
     across = any(

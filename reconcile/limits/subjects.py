@@ -75,7 +75,13 @@ def with_port(ctx: Context, k: int, parameter: str) -> str:
     here = bisect_left(starts, draft.i)
     if here:
         spot = spots[here - 1]
-        if ctx.barrier(spot.j, draft.i) < 2.5 and not ctx.drafts_between(spot.j, draft.i):
+        between = ctx.drafts_between(spot.j, draft.i)
+        named = bisect_left(ctx.starts.get("subject", []), spot.j)
+        alone = named >= len(ctx.roles.get("subject", ())) or (
+            ctx.roles["subject"][named].i >= draft.i
+        )
+        same = alone and all(ctx.drafts[b].kind == draft.kind for b in between)
+        if ctx.barrier(spot.j, draft.i) < (4.5 if between else 2.5) and (same or not between):
             return ports.get(spot.value, parameter)
     if here < len(spots):
         spot = spots[here]

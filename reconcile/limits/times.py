@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from reconcile.limits.bounds import stated_bound
 from reconcile.limits.context import Context
+from reconcile.limits.headings import label_heads
 from reconcile.limits.meaning import Meaning
+from reconcile.notation.drafts import Draft
+from reconcile.notation.grid import Grid, GridCell
 
 
 def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
@@ -12,8 +15,10 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
     draft = meaning.draft
     t = ctx.t
     i = draft.i
-    if ctx.cell_of[k] is not None:
-        meaning.parameter = "time limit"
+    place = ctx.cell_of[k]
+    if place is not None:
+        if not _goes_by_height(ctx, *place):
+            meaning.parameter = "time limit"
         return
     if meaning.subject == "elapsed":
         return
@@ -27,7 +32,11 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
         s.value == meaning.condition and (s.group == "rating" or s.value in _TIMED)
         for s in ctx.roles.get("condition", ())
     )
-    if bracketed or said == "max" or (rated and _near_figures(ctx, k)):
+    labels = _labels_row(ctx, draft)
+    alone = draft.j < t.n and t.norm[draft.j] in _ONLY
+    if labels and (rated or (before in _FOR and alone)):
+        meaning.parameter = "time limit"
+    elif bracketed or said == "max" or (rated and _near_figures(ctx, k)):
         meaning.parameter = "time limit"
     elif before in _FOR and _beside_limit(ctx, k):
         meaning.parameter = "time limit"
@@ -35,6 +44,42 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
         meaning.parameter = "endurance"
 
 
+_ONLY = frozenset({"only", "limit", "at", "nur", "seulement", "soltanto", "solo", "только"})
+
+
+def _labels_row(ctx: Context, draft: Draft) -> bool:
+    """Whether a time is part of the label of a row of a table."""
+    for grid in ctx.grids:
+        if grid.span[0] <= draft.start < grid.span[1]:
+            return any(a <= draft.start < b for cell in grid.cells for a, b in cell.row)
+    return False
+
+
+def _goes_by_height(ctx: Context, grid: Grid, cell: GridCell) -> bool:
+    """Whether a time in a table is one to reach the height, or the like, that its row is for.
+
+    A rating, or a heading that speaks of a limit, makes it the time of a limit.
+    """
+    for span in (*cell.column, *cell.row):
+        if any(s.value == "time limit" for s in ctx.spots_in("subject", span)):
+            return False
+        if any(s.group == "rating" for s in ctx.spots_in("condition", span)):
+            return False
+        if ctx.spots_in("heading", span):
+            return False
+    if not cell.row:
+        return False
+    heads = label_heads(ctx, grid)
+    if any(s.value in _HEIGHTS for span in heads for s in ctx.spots_in("subject", span)):
+        return True
+    i, j = ctx.token_range(cell.row[-1])
+    return any(
+        ctx.drafts[m].kind == "altitude" or any(s.kind == "altitude" for s in ctx.drafts[m].senses)
+        for m in ctx.drafts_between(i, j)
+    )
+
+
+_HEIGHTS = frozenset({"altitude", "cabin altitude", "distance", "range"})
 _TIMED = frozenset({"dive", "overspeed", "starting", "one engine out"})
 
 
