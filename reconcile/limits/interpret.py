@@ -209,7 +209,10 @@ def _forget_size(meaning: Meaning) -> None:
         meaning.status = "read"
 
 
-_REACHES = frozenset({"to", "at", "below", "under", "above", "over", "past", "until", "auf", "unter", "à", "sous", "sotto"})
+_REACHES = frozenset({
+    "to", "at", "below", "under", "above", "over", "past", "until", "auf", "unter", "à", "sous", "sotto", "a",
+    "до", "zu", "ad",
+})  # fmt: skip
 """Words after which a fall is said to reach a value, not to be one."""
 
 
