@@ -23,6 +23,8 @@ def find_bound(ctx: Context, k: int, parameter: str, condition: str) -> str:
     said = stated_bound(ctx, k)
     if said == "max" and parameter in _NEVER_MOST:
         said = ""
+    if said == "min" and parameter == "time limit":
+        said = "max"  # "least, for five minutes only": the least is not of the time
     if said == "max" and condition == "warm-up" and draft.kind == "temperature":
         said = "min"  # warming up "to 40°" is to that at least
     if said:
@@ -191,7 +193,15 @@ def _turn(ctx: Context, spot: Spot, draft: Draft) -> str:
     flip = False
     if _role_before(ctx, "negation", spot) or _forbidden(ctx, spot):
         flip = True
-    elif spot.value == "max" and draft.kind in _WATCHED and _falls(ctx, spot):
+    elif (
+        spot.value == "max"
+        and draft.kind in _WATCHED
+        and not ctx.drafts_between(spot.j, draft.i)
+        and (
+            _falls(ctx, spot)
+            or (draft.kind == "pressure" and spot.i > 0 and ctx.t.norm[spot.i - 1] in _IF)
+        )
+    ):
         return "min"  # "if the pressure falls below 45 lb"
     elif _role_after(ctx, "trouble", draft):
         flip = True
