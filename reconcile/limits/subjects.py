@@ -46,7 +46,9 @@ def subject_choices(ctx: Context, k: int) -> list[Choice]:
             (0.3 if s.i - draft.j <= 1 else 0.9, s.value) for s in ctx.spots_in("subject", after)[:1]
         ]
         if grid.caption is not None:
-            found += [(4.0, s.value) for s in _headed(ctx, grid.caption)]
+            # "Stalling speeds, m.p.h. I.A.S.": a title says first what the table holds
+            titled = reversed(_headed(ctx, grid.caption))
+            found += [(4.0 + 0.1 * n, s.value) for n, s in enumerate(titled)]
     else:
         for depth, span in enumerate(reversed(over_heading(ctx, draft))):
             found += [(0.5 + 0.2 * depth, s.value) for s in _headed(ctx, span)]
