@@ -228,7 +228,10 @@ def form_for(sense: Sense, draft: Draft, parameter: str, tradition: str) -> str:
     if sense.kind != "pressure":
         return "none"
     # Boost in inches is an absolute pressure under another name.
-    return reference_form(named(parameter, sense, tradition, draft), tradition)
+    form = reference_form(named(parameter, sense, tradition, draft), tradition)
+    if form == "absolute" and draft.sign:
+        return "fixed_datum" if parameter == "boost" else "unknown"
+    return form
 
 
 def is_change(ctx: Context, meaning: Meaning) -> bool:

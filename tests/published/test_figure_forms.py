@@ -338,7 +338,14 @@ TEMPERATURE: list[Case] = [
 ]
 
 KN, KN_UK, KN_US = NMI / H, 6080 * FT / H, F("1853.248") / H
+PSI_UK_1943 = F("0.453592338") * G / (FT_1922 / 12) ** 2
+PSI_US_1943 = F("0.4535924277") * G / US_INCH_1893**2
 PERIOD = [
+    one("boost +6 lb/sq.in.", {**B, "year": 1943}, 6, PSI_UK_1943, 1, FD),
+    one("oil pressure 80 lb/sq.in.", {**A, "year": 1943}, 80, PSI_US_1943, 1, GA),
+    one("180 m.p.h.", {**B, "year": 1943}, 180, 5280 * FT_1922 / H),
+    one("1,175 b.h.p.", {**B, "year": 1943}, 1175, HP_1943),
+    one("weight 12,500 lb.", {**A, "year": 1943}, 12500, F("0.4535924277")),
     one("130 knots", {}, 130, KN),
     one("130 knots", B, 130, KN),
     one("130 knots", {**B, "year": 1943}, 130, KN_UK),
