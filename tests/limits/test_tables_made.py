@@ -169,6 +169,23 @@ def turned_table(r: random.Random, tradition: str) -> Made:
     return Made(typed(rows, r.choice([2, 3, 4]), right=False), wanted)
 
 
+def height_table(r: random.Random, tradition: str) -> Made:
+    """Heights down the side, the first in words, their unit in a deck with the others."""
+    words, head, unit, code, form = {
+        "british": ("Sea level", "Height", "ft.", "[ft_i]", "{:,}"),
+        "american": ("S.L.", "Altitude", "ft.", "[ft_i]", "{:,}"),
+        "german": ("am Boden", "Flughöhe", "m", "m", "{}"),
+    }[tradition]
+    kinds = r.sample([k for k in KINDS[tradition] if k.unit and k.head != "Höhe"], 3)
+    heights = [form.format((i + 1) * r.choice([1500, 2000])) for i in range(3)]
+    heights = sorted(set(heights), key=lambda h: int(h.replace(",", "")))
+    body = [[kind.draw(r) for kind in kinds] for _ in range(len(heights) + 1)]
+    rows = [[head, *(k.head for k in kinds)], [unit, *(k.unit for k in kinds)]]
+    rows += [[label, *cells] for label, cells in zip([words, *heights], body)]
+    wanted = [(c, k.code) for cells in body for c, k in zip(cells, kinds)]
+    return Made(typed(rows, 3, right=True), wanted + [(h, code) for h in heights])
+
+
 def number(written: str, tradition: str) -> Fraction:
     """The number as its tradition writes it."""
     if tradition == "german":
@@ -176,7 +193,12 @@ def number(written: str, tradition: str) -> Fraction:
     return Fraction(written.replace(",", "").replace("+", ""))
 
 
-MAKERS = {"plain": plain_table, "spanned": spanned_table, "turned": turned_table}
+MAKERS = {
+    "plain": plain_table,
+    "spanned": spanned_table,
+    "turned": turned_table,
+    "height": height_table,
+}
 
 
 @pytest.mark.parametrize("tradition", KINDS)
