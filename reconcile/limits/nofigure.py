@@ -118,7 +118,8 @@ def _is_designation(ctx: Context, draft: Draft) -> bool:
         return False
     raw = t.raw(before)
     around = t.text[max(0, draft.start - 40) : draft.end + 40]
-    if not (raw.isupper() and 1 < len(raw) <= 4) or around.isupper():
+    longest = 2 if not raw.isupper() else 4 if t.norm[at] in "cf" else 16
+    if not (raw[0].isupper() and 1 < len(raw) <= longest) or around.isupper():
         return False
     span = (t.start[max(0, before - 3)], t.end[before])
     return not any(
@@ -132,6 +133,8 @@ def _in_reference(ctx: Context, draft: Draft) -> bool:
     """Whether a bare number ends letters and numbers set close together: "T.3/118"."""
     t = ctx.t
     i = draft.i
+    if _is_file_number(ctx, draft):
+        return True
     numbers = 0
     while i > 0 and not t.gap[i] and draft.i - i < _LONGEST_REFERENCE:
         i -= 1
@@ -149,6 +152,16 @@ def _in_reference(ctx: Context, draft: Draft) -> bool:
         elif t.norm[i] not in _JOINTS:
             return False
     return False
+
+
+def _is_file_number(ctx: Context, draft: Draft) -> bool:
+    """Whether a bare number and a year after its stroke name a letter: "W.R. 3319/44"."""
+    t, i, j = ctx.t, draft.i, draft.j
+    if j + 1 >= t.n or t.norm[j] != "/" or t.gap[j] or t.gap[j + 1] or t.gap[i] != 1 or i < 4:
+        return False
+    year = t.norm[j + 1]
+    lettered = t.norm[i - 1] == "." and t.raw(i - 2).isupper() and len(t.norm[i - 2]) < 4
+    return lettered and year.isdigit() and len(year) == 2
 
 
 _LONGEST_REFERENCE = 8

@@ -537,7 +537,10 @@ def _range(
         and not any(sense.kind == "temperature" for sense in unit.senses)
     ):
         return False  # "155 mph to 5000"
-    if high < low and not (ruined or mark == "÷" or (draft.sign == "-" and sign == "-")):
+    if high < low and not (
+        ruined or mark == "÷" or (draft.sign == "-" and sign == "-")
+        or (word == "to" and sign == "-" and _below_nought(low, unit2))
+    ):  # fmt: skip
         return False
     if slash and (
         draft.sign or sign or low >= high or low <= 0 or high > 2 * low or t.gap[j] or t.gap[k]
@@ -601,6 +604,11 @@ def _range(
     else:
         _take_unit(reader, draft, None, other.end)
     return True
+
+
+def _below_nought(low: Fraction, unit: UnitMatch | None) -> bool:
+    """Whether "0 to -12 °C", "+5 to -5 °C" run down past nought, in a unit that can."""
+    return 0 <= low <= 60 and unit is not None and unit.senses[0].kind == "temperature"
 
 
 def _far_apart(low: Fraction, high: Fraction, *, named: bool) -> bool:

@@ -136,6 +136,8 @@ def _stands_as_unit(tokens: Tokens, i: int) -> bool:
         return True
     word = tokens.norm[i]
     n = tokens.n
+    if word == "c" and tokens.raw(i) == "c" and i and tokens.kind[i - 1] == NUMBER:
+        return False  # "para. 12 c"
     if word in _SMALL_ONLY and tokens.raw(i) != word and not _among_capitals(tokens, i):
         if word == "g" and i and ("." in tokens.norm[i - 1] or tokens.norm[i - 2] in {"+", "-"}):
             return True  # "+7.5 G"
