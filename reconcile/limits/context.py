@@ -269,6 +269,11 @@ class Context:
             if owner[i] >= 0 or t.kind[i] not in {WORD, SIGN} or t.norm[i] in {"-", '"', "'"}:
                 i += 1
                 continue
+            if t.norm[i] in {"min", "мин"} and t.norm[i + 1 : i + 2] == ["."] and (
+                i + 2 < n and owner[i + 2] >= 0
+            ):
+                i += 1  # the "min." of "(min. 3)" is a bound
+                continue
             match = read_unit(t, i, self.tradition, apart=True)
             if t.kind[i] == WORD and i + 2 < n and t.norm[i + 1] in GOES_ON:
                 match = read_misprinted_unit(t, i, self.tradition, match, speech=False) or match

@@ -109,6 +109,8 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
     draft = meaning.draft
     kind = meaning.sense.kind
     meaning.parameter = with_port(ctx, k, meaning.parameter)
+    if meaning.parameter == "airspeed" and _heads_stalling(ctx, k):
+        meaning.parameter = "stalling speed"
     role = _change_role(ctx, k)
     if role and draft.kind != "time":
         changed = changed_name(meaning.parameter, role)
@@ -151,6 +153,18 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
         meaning.status = "ambiguous" if draft.doubtful else "repaired"
     elif meaning.status == "read" and draft.supposed:
         meaning.status = "ambiguous"
+
+
+def _heads_stalling(ctx: Context, k: int) -> bool:
+    """Whether the table is one of stalling speeds, however its units are headed."""
+    place = ctx.cell_of[k]
+    if place is None:
+        return False
+    grid, cell = place
+    spans = [*cell.row[:-1], *cell.column]
+    if grid.caption is not None:
+        spans.append(grid.caption)
+    return any(s.value == "stalling" for span in spans for s in ctx.spots_in("subject", span))
 
 
 def _change_role(ctx: Context, k: int) -> str:
@@ -288,8 +302,13 @@ def _same_line(
         return any(a <= at < b for a, b in (*there[1].row, *there[1].column))
     if there[0] is not place[0]:
         return False
+    cell = place[1]
     across = any(
-        s.value == "time limit" for span in place[1].row for s in ctx.spots_in("subject", span)
+        s.value == "time limit" for span in cell.row for s in ctx.spots_in("subject", span)
+    ) or (
+        # the columns are ratings, and the rows are not: "Time  3 mins.  1 hr."
+        any(ctx.spots_in("condition", span) for span in cell.column)
+        and not any(ctx.spots_in("condition", span) for span in cell.row)
     )
     return there[1].at[1 if across else 0] == place[1].at[1 if across else 0]
 

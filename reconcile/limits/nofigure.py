@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 
-from reconcile.limits.context import Context
+from reconcile.limits.context import Context, Spot
 from reconcile.limits.numbering import is_paragraph_number
 from reconcile.limits.terms import CONTINENTAL, company_words
 from reconcile.notation.drafts import Draft
@@ -104,8 +104,20 @@ def is_distracted(ctx: Context, k: int) -> bool:
     ):
         return True
     if draft.senses:
-        return _is_designation(ctx, draft)
+        return _is_designation(ctx, draft) or (
+            is_ordinal(ctx, draft)
+            and any(s.i == draft.j and s.value == "unit" for s in _at(ctx, draft.j))
+        )
     return not draft.sign and _in_reference(ctx, draft)
+
+
+def _at(ctx: Context, j: int) -> list[Spot]:
+    """Words that tell what is no figure, where they begin at token `j`."""
+    starts = ctx.starts.get("distractor")
+    if not starts:
+        return []
+    at = bisect_left(starts, j)
+    return [s for s in ctx.roles["distractor"][at : at + 3] if s.i == j]
 
 
 def _is_designation(ctx: Context, draft: Draft) -> bool:

@@ -194,6 +194,8 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
         and (i < 2 or t.kind[i - 2] not in _NUMERIC)
     ):
         return Draft(i, number.end)  # "(× 100)" says how the dial is marked
+    if number is not None and (order := _firing_order(t, i)):
+        return Draft(i, order)
     if number is not None and t.kind[i] == KANJI:
         below = reader.mentions.get(i)
         if below is not None and below.has("minus"):
@@ -946,6 +948,21 @@ def _below_zero(reader: ValueReader, draft: Draft) -> None:
         return
     if draft.senses and draft.senses[0].kind == "temperature" and reader.t.gap[draft.j] < 2:
         draft.nominal = -draft.nominal
+
+
+def _firing_order(t: Tokens, i: int) -> int:
+    """End of a row like ``1-5-3-6-2-4`` at token `i`, 0 if there is none."""
+    j = i
+    while (
+        j + 2 < t.n
+        and t.norm[j + 1] == "-"
+        and t.kind[j] == NUMBER == t.kind[j + 2]
+        and len(t.norm[j]) < 3
+        and not t.gap[j + 1]
+        and not t.gap[j + 2]
+    ):
+        j += 2
+    return j + 1 if j - i >= 6 else 0
 
 
 def _minutes(reader: ValueReader, draft: Draft, number: Number, j: int) -> None:

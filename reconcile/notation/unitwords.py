@@ -283,7 +283,7 @@ def _leads(tokens: Tokens, k: int, i: int, sense: Sense) -> bool:
     return True
 
 
-_HOURS = frozenset({"ore", "h", "min", "minuti", "secondi", "sec", "ora"})
+_HOURS = frozenset({"ore", "h", "minuti", "secondi", "sec", "ora"})
 
 
 def read_ditto(tokens: Tokens, i: int) -> int:
