@@ -278,7 +278,13 @@ def _opens_sentence(ctx: Context, spot: Spot, draft: Draft) -> bool:
     while i > 0 and spot.i - i < 3 and t.kind[i - 1] == WORD:
         i -= 1
     begins = i == 0 or t.gap[i] >= 3 or t.norm[i - 1] in {".", "!", "?"}
-    return begins and ctx.sentence[spot.i] == ctx.sentence[draft.i]
+    if not begins:
+        return False
+    if ctx.sentence[spot.i] == ctx.sentence[draft.i]:
+        return True
+    # "Run-up: prop through at 1600. Max. drop 100": a title holds to the end of its line
+    titled = t.norm[spot.j] == ":" and (i == 0 or t.gap[i] >= 3)
+    return titled and t.text.find("\n", t.end[spot.j], draft.start) < 0
 
 
 def _speaks_of_next(ctx: Context, spot: Spot, far: float) -> bool:
