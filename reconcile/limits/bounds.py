@@ -20,6 +20,8 @@ def find_bound(ctx: Context, k: int, parameter: str, condition: str) -> str:
         return "range"
     if draft.plus_minus is not None:
         return "nominal"
+    if parameter.endswith(_CHANGES) and not _bounded_beside(ctx, draft):
+        return "approx" if _approximate(ctx, k) else "nominal"
     said = stated_bound(ctx, k)
     if said == "max" and parameter in _NEVER_MOST:
         said = ""
@@ -38,6 +40,18 @@ def find_bound(ctx: Context, k: int, parameter: str, condition: str) -> str:
     if usual:
         return usual
     return heading_bound(ctx, k)
+
+
+_CHANGES = (" change", " correction", " interval", " increase")
+
+
+def _bounded_beside(ctx: Context, draft: Draft) -> bool:
+    """Whether a bound word touches a figure; one farther off bounds no change."""
+    starts = ctx.starts.get("bound", [])
+    at = bisect_left(starts, draft.i) - 1
+    if at >= 0 and draft.i - ctx.roles["bound"][at].j <= 1:
+        return True
+    return at + 1 < len(starts) and 0 <= starts[at + 1] - draft.j <= 1
 
 
 def stated_bound(ctx: Context, k: int) -> str:
@@ -75,6 +89,8 @@ def _beside(ctx: Context, draft: Draft) -> str:
         return ""
     spots = ctx.roles["bound"]
     here = bisect_left(starts, draft.i)
+    if (bracketed := _in_brackets_behind(ctx, draft)) is not None:
+        return _turn(ctx, bracketed, draft)
     if here and spots[here - 1].j == draft.i and spots[here - 1].group in {"pre", "near"} and (
         ctx.barrier(draft.i, draft.i) < 0.5
     ):
@@ -92,6 +108,10 @@ def _beside(ctx: Context, draft: Draft) -> str:
             break
         if spot.group == "post" or (spot.group == "any" and _belongs_before(ctx, spot)):
             return _turn(ctx, spot, draft)
+    if draft.i and ctx.t.norm[draft.i - 1] in _NOR:
+        for spot in reversed(spots[max(0, here - 6) : here]):
+            if ctx.sentence[spot.i] == ctx.sentence[draft.i] and spot.group == "pre":
+                return spot.value  # "not to exceed ..., nor 455 knots"
     for spot in reversed(spots[max(0, here - 6) : here]):
         far = ctx.barrier(spot.j, draft.i)
         if far > 2.6:
@@ -114,8 +134,12 @@ def _beside(ctx: Context, draft: Draft) -> str:
             last = ctx.drafts[crossed[-1]]
             if ctx.barrier(last.j, draft.i) > _JOIN or not _joined(ctx, last, draft):
                 continue
+            if spot.group == "turn" and last.kind != draft.kind and not _merely(ctx, last, draft):
+                continue  # "above 20,000 ft. reduce 2 in."
             if last.kind == draft.kind and _named_between(ctx, last, draft):
-                continue
+                if not _merely(ctx, last, draft):
+                    continue
+                return _turn(ctx, spot, draft)  # "until the oil is 15° and the coolant 60°"
             # "maximum 3,000 and 12 in ...": another figure of the kind needs its own word,
             # unless the two are simply joined
             if (
@@ -132,6 +156,47 @@ def _beside(ctx: Context, draft: Draft) -> str:
     return ""
 
 
+def _in_brackets_behind(ctx: Context, draft: Draft) -> Spot | None:
+    """The bound in brackets right behind a figure: "60 psi (min.)"."""
+    t = ctx.t
+    if draft.j + 2 >= t.n or t.norm[draft.j] != "(":
+        return None
+    starts = ctx.starts["bound"]
+    at = bisect_left(starts, draft.j + 1)
+    if at >= len(starts) or starts[at] != draft.j + 1:
+        return None
+    spot = ctx.roles["bound"][at]
+    closes = spot.j + (t.norm[spot.j : spot.j + 1] == ["."])
+    return spot if t.norm[closes : closes + 1] == [")"] else None
+
+
+_NOR = frozenset({"nor", "noch", "ni", "né", "ни"})
+
+
+def _merely(ctx: Context, first: Draft, second: Draft) -> bool:
+    """Whether no more than "and" and a name stands between two figures."""
+    words = ctx.t.norm[first.j : second.i]
+    if words[:1] == [","]:
+        words = words[1:]
+    if not words or words[0] not in _ANDS or len(words) > 6:
+        return False
+    i = second.i - len(words) + 1
+    while i < second.i:
+        if ctx.t.norm[i] in _ARTICLES:
+            i += 1
+            continue
+        starts = ctx.starts.get("subject", [])
+        at = bisect_left(starts, i)
+        if at >= len(starts) or starts[at] != i:
+            return False
+        i = ctx.roles["subject"][at].j
+    return True
+
+
+_ANDS = frozenset({"and", "or", "und", "oder", "et", "ou", "e", "o", "и", "или", "а", "&"})
+_ARTICLES = frozenset({
+    "the", "a", "der", "die", "das", "den", "le", "la", "les", "l", "'", "il", "lo", "un", "of",
+})  # fmt: skip
 _RATED = frozenset({"rotational_speed", "pressure", "temperature", "power", "time", "mass"})
 _UNTIL = frozenset({"temperature"})
 _APART = frozenset({
@@ -220,7 +285,7 @@ def _turn(ctx: Context, spot: Spot, draft: Draft) -> str:
     return spot.value
 
 
-_WATCHED = frozenset({"pressure", "voltage", "rotational_speed", "volume", "speed"})
+_WATCHED = frozenset({"pressure", "voltage", "rotational_speed", "volume"})
 """Kinds whose fall to a limit is what one watches for; of the weather one is only told."""
 
 
@@ -247,7 +312,7 @@ _IF = frozenset({
 
 def _forbidden(ctx: Context, spot: Spot) -> bool:
     """Whether "with less than" goes with what is not to be done: "no flight with less than 50"."""
-    if ctx.t.norm[spot.i] != "with":
+    if "with" not in ctx.t.norm[max(0, spot.i - 3) : spot.i + 1]:
         return False
     for role in ("negation", "trouble"):
         starts = ctx.starts.get(role)

@@ -90,7 +90,9 @@ class Context:
             inside = owner[i]
             if inside >= 0 and owner[j - 1] == inside:
                 continue
-            unit_word = i and tokens.norm[i - 1] == "/" and not tokens.gap[i]
+            unit_word = i and (
+                (tokens.norm[i - 1] == "/" and not tokens.gap[i]) or tokens.norm[i - 1] in _PER
+            )
             for role, value, group, only in terms:
                 if unit_word and role == "bound":
                     continue  # the "min" of "rev/min"
@@ -300,6 +302,8 @@ class Context:
         return units[bisect_left(units, i, key=_begin) : bisect_left(units, j, key=_begin)]
 
 
+_PER = frozenset({"в", "per", "pro", "par", "al", "je"})
+"""Words before "min." that make it a minute."""
 _NO_SPOTS: list[Spot] = []
 def _begin(units: Units) -> int:
     return units.i

@@ -28,6 +28,9 @@ _INNER = {
 }
 """Which roles single words inside a longer phrase of a role may keep."""
 
+_NO_BOUND = frozenset({"maximum range", "maximum endurance", "range", "endurance"})
+"""Conditions whose "maximum" is the aim, and no bound."""
+
 Trie = dict[str, Any]
 
 
@@ -400,7 +403,9 @@ class Lexicon:
                 inner = tuple(
                     t._replace(group="inner") if t.role == "bound" else t
                     for t in _terms(node)
-                    if t.role in allowed and t.role not in roles
+                    if t.role in allowed
+                    and t.role not in roles
+                    and not (t.role == "bound" and outer[0].value in _NO_BOUND)
                 )
                 if inner:
                     found.append((k, inner))
