@@ -8,10 +8,10 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
 from reconcile.limits.context import Context
+from reconcile.limits.decks import lone_unit
 from reconcile.limits.headings import (
     figures_in,
     label_heads,
-    lone_unit,
     own_headings,
     paired_subject,
     stated_units,

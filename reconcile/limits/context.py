@@ -272,7 +272,7 @@ class Context:
                 i += 1
                 continue
             if t.norm[i] in {"min", "мин"} and t.norm[i + 1 : i + 2] == ["."] and (
-                i + 2 < n and owner[i + 2] >= 0
+                i + 2 < n and owner[i + 2] >= 0 and t.gap[i + 2] < 2
             ):
                 i += 1  # the "min." of "(min. 3)" is a bound
                 continue

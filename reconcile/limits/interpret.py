@@ -11,7 +11,7 @@ from reconcile.limits.columns import join_compounds
 from reconcile.limits.conditions import find_condition
 from reconcile.limits.context import Context
 from reconcile.limits.forms import form_of
-from reconcile.limits.headings import is_multiplier
+from reconcile.limits.decks import is_multiplier
 from reconcile.limits.hung import hung_units
 from reconcile.limits.meaning import Meaning
 from reconcile.limits.nofigure import is_distracted
@@ -334,6 +334,7 @@ def _carry_maxima(ctx: Context, meanings: list[Meaning | None]) -> None:
             and meaning.twin is None
             and meaning.draft.plus_minus is None
             and meaning.condition not in _USUAL_STATES
+            and not (meaning.parameter == "airspeed" and meaning.condition in _FLOWN)
             and ctx.barrier(previous.draft.j, meaning.draft.i) < 5.5
         ):
             meaning.bound = "max"
@@ -341,6 +342,8 @@ def _carry_maxima(ctx: Context, meanings: list[Meaning | None]) -> None:
         previous = meaning
 
 
+_FLOWN = frozenset({"approach", "final approach", "climb", "glide", "landing", "baulked landing"})
+"""Conditions whose speeds are flown, and not kept under."""
 _USUAL_STATES = frozenset({"", "normal", "desired", "recommended", "idling", "cruise"})
 
 __all__ = ["Meaning", "interpret", "is_plausible", "si_of", "stated_bound"]

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from operator import itemgetter
 
 from reconcile.limits.context import Context, Spot
-from reconcile.limits.headings import over_heading, own_headings, paired_subject
+from reconcile.limits.decks import over_heading
+from reconcile.limits.headings import own_headings, paired_subject
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.terms import default_parameter, subject_kinds
 from reconcile.notation.drafts import Draft

@@ -152,8 +152,8 @@ Fuel                      3,348
 Oil                         315
 """,
         [
-            ("14,500 lb.", 14500, "[lb_av]", PLAIN), ("3,348", 3348, "[lb_av]", DOUBTED),
-            ("315", 315, "[lb_av]", DOUBTED),
+            ("14,500 lb.", 14500, "[lb_av]", PLAIN), ("3,348", 3348, "[lb_av]", PLAIN),
+            ("315", 315, "[lb_av]", PLAIN),
         ],
     ),
     "units of neighbouring columns do not run together": (
@@ -292,24 +292,24 @@ def test_a_line_may_begin_with_a_figure() -> None:
 
 def test_cells_of_long_tables_take_linear_time() -> None:
     """Twice the rows make hardly more than twice the look-ups of headings."""
-    from reconcile.limits import headings
+    from reconcile.limits import decks
 
     def calls(rows: int) -> int:
         head = "Height     Boost     Speed\nft.        lb.       m.p.h.\n"
         body = "".join(f"{1000 + i:<11}+{i % 9:<9}{200 + i % 90}\n" for i in range(rows))
         count = 0
-        original = headings._read_deck
+        original = decks._read_deck
 
         def counted(*args):  # type: ignore[no-untyped-def]
             nonlocal count
             count += 1
             return original(*args)
 
-        headings._read_deck = counted
+        decks._read_deck = counted
         try:
             reading = read_text(head + body, "british")
         finally:
-            headings._read_deck = original
+            decks._read_deck = original
         assert len(reading.figures) == 3 * rows
         return count
 
