@@ -42,7 +42,11 @@ def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
     if not slug and k:
         slug = _as_before(ctx, k)
     if not slug:
-        return _like_before(ctx, k, senses) or _same_basis(ctx, k, senses)
+        return (
+            _like_before(ctx, k, senses)
+            or _twin_rate(ctx, k, senses)
+            or _same_basis(ctx, k, senses)
+        )
     table = compositions()
     composed = [
         Sense(*found, "", s.traditions, "after", 1)
@@ -132,6 +136,60 @@ def _like_before(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense
         return ()
     draft.supposed.append("taken to be per the same as the figure before it")
     return (sense,)
+
+
+def _twin_rate(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, ...]:
+    """A flow said once more by mass ("96 gallons hourly, which is 690 lb."), or that of the oil.
+
+    What is only joined ("0.5 lb/b.h.p./hr. and oil 0.02 lb.") is taken so, and said to be.
+    """
+    if not k or ctx.cell_of[k] is not None:
+        return ()
+    draft, first = ctx.drafts[k], ctx.drafts[k - 1]
+    per = "" if first.sense is None else first.sense.unit.partition("/")[2]
+    if not per or first.sense is None or first.sense.kind not in _RATES:
+        return ()
+    found = [
+        Sense(unit, kind, "", s.traditions, "after", 1)
+        for (numerator, _), (unit, kind) in compositions().items()
+        for s in senses
+        if s.unit == numerator and unit == f"{s.unit}/{per}"
+    ]
+    far = ctx.barrier(first.j, draft.i)
+    between = ctx.t.norm[first.j : draft.i]
+    if len(between) < 3 and not {".", ";"} & set(between):
+        far = min(far, 1.0)  # "kg/PS-Std. Benzin und 70 g Öl": a unit's stop, a noun's capital
+    if not found or far > _TOGETHER:
+        return ()
+    if _equated(ctx, first.j, draft.i):
+        return tuple(found)
+    if far < _JOINED and (_AND & set(between)) and _of_oil(ctx, draft):
+        draft.supposed.append("taken to be per the same as the figure before it")
+        return tuple(found)
+    return ()
+
+
+_RATES = frozenset({"volume_flow", "mass_flow", "specific_consumption"})
+_TOGETHER, _JOINED = 2.6, 1.8
+_AND = frozenset({"and", "und", "nebst", "et", "e", "и", "plus", "with", "mit", "avec", "con", "с"})
+
+
+def _equated(ctx: Context, i: int, j: int) -> bool:
+    """Whether what stands between two figures says that they are one: "(", "that is"."""
+    norm = ctx.t.norm
+    if norm[i:j] in (["("], ["="], ["or"]):
+        return True
+    span = (ctx.t.end[i - 1], ctx.t.start[j])
+    return bool(ctx.roles.get("equals")) and bool(ctx.spots_in("equals", span))
+
+
+def _of_oil(ctx: Context, draft: Draft) -> bool:
+    """Whether oil or fuel, and no tank of it, is named right before or behind a figure."""
+    span = (ctx.t.start[max(0, draft.i - 2)], ctx.t.end[min(ctx.t.n - 1, draft.j + 1)])
+    return any(
+        spot.value in {"oil", "fuel"} and (spot.j == draft.i or spot.i - draft.j in {0, 1})
+        for spot in ctx.spots_in("subject", span)
+    )
 
 
 def _same_basis(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, ...]:
