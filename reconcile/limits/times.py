@@ -25,6 +25,8 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
     closed = draft.j < t.n and t.norm[draft.j] in {")", "limit", ",", "max", "rating"}
     bracketed = i > 0 and t.norm[i - 1] == "(" and closed
     before = t.norm[i - 1] if i else ""
+    if i > 1 and before in _ABOUT:
+        before = t.norm[i - 2]
     if before in {"in", "inside", "within", "takes"}:
         return
     said = stated_bound(ctx, k)
@@ -44,6 +46,7 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
         meaning.parameter = "endurance"
 
 
+_ABOUT = frozenset({"about", "approximately", "roughly", "some", "etwa", "rund", "environ", "circa"})
 _ONLY = frozenset({"only", "limit", "at", "nur", "seulement", "soltanto", "solo", "только"})
 
 
