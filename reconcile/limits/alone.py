@@ -21,8 +21,8 @@ from reconcile.measure.datums import datums
 from reconcile.measure.units import UnitRow, unit_row
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense, Trie, split_form, walk
-from reconcile.notation.tokens import WORD, Tokens
-from reconcile.notation.values import ValueReader
+from reconcile.notation.tokens import FRACTION, NUMBER, WORD, Tokens
+from reconcile.notation.values import COMPOUNDS, ValueReader
 from reconcile.reference import load_rows
 
 
@@ -154,8 +154,12 @@ def cut_short(tokens: Tokens, draft: Draft) -> str:
         return ""
     while j < len(tokens) and j - draft.j < 4 and tokens.norm[j] in _MATTER:
         j += 1  # "lb. of fuel per ..."
-    if j + 1 >= len(tokens) or tokens.gap[j] > 1:
+    if j + 1 >= len(tokens):
+        return tokens.raw(j) if j < len(tokens) and _dangles(tokens, draft, j) else ""
+    if tokens.gap[j] > 1:
         return ""
+    if _dangles(tokens, draft, j):
+        return tokens.raw(j)
     stroke = tokens.norm[j] == "/" and tokens.gap[j] == 0 and tokens.gap[j + 1] == 0
     if not stroke and not (tokens.norm[j] in _PER and tokens.gap[j + 1] == 1):
         return ""
@@ -164,6 +168,13 @@ def cut_short(tokens: Tokens, draft: Draft) -> str:
     return tokens.text[tokens.start[j] : tokens.end[j + 1]]
 
 
+def _dangles(tokens: Tokens, draft: Draft, j: int) -> bool:
+    """Whether a number stands at token `j` as the smaller part of a compound: "5 ft 3"."""
+    major = any(sense.unit in _MAJOR for sense in draft.senses)
+    return major and j == draft.j and tokens.kind[j] in {NUMBER, FRACTION} and tokens.gap[j] < 2
+
+
+_MAJOR = frozenset(pair[0] for pair in COMPOUNDS)
 _MATTER = frozenset({"of", "fuel", "oil", "petrol", "air", "(", ")", "us", "u", "s", "imp", "."})
 _PER = frozenset({"per", "je", "pro", "par", "毎"})
 
@@ -353,6 +364,18 @@ def is_compound(reader: ValueReader, draft: Draft) -> bool:
         reader.number_at(i) is not None and reader.t.kind[i] != WORD
         for i in range(max(draft.unit_at, draft.i + 1), draft.j)
     )
+
+
+def take_unit_before(ctx: Context, start: int) -> bool:
+    """Give a lone bare number the unit printed before it, as in "Ladedruck (ata) 1,42"."""
+    for draft in ctx.drafts:
+        if draft.start < start or draft.senses or draft.value is None:
+            continue
+        before = [units for units in ctx.units if units.j <= draft.i]
+        if before:
+            draft.senses = before[-1].senses
+            return True
+    return False
 
 
 def as_printed(draft: Draft) -> bool:

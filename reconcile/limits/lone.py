@@ -28,10 +28,12 @@ from reconcile.limits.alone import (
     settled_form,
     specific_gravity_apart,
     stated_height,
+    take_unit_before,
     unit_for,
 )
 from reconcile.limits.candidates import find_options
 from reconcile.limits.context import Context
+from reconcile.limits.interpret import interpret
 from reconcile.limits.look import digest_of, interpreted, option_quantity, reader_of
 from reconcile.limits.meaning import Meaning
 from reconcile.limits.terms import default_parameter, reference_form
@@ -56,6 +58,8 @@ def first_figure(text: str, tradition: str, parameter: str, unit: str | None) ->
     for lead, speech in product(dict.fromkeys((head, "")), spoken):
         manner, ctx, meanings = interpreted(text, tradition, lead, sure=True, speech=speech)
         meanings = [m for m in meanings if m.draft.start >= len(lead)]
+        if not meanings and take_unit_before(ctx, len(lead)):
+            meanings = [m for m in interpret(ctx) if m.draft.start >= len(lead)]
         chosen = first_of(ctx, meanings, parameter)
         if chosen is not None:
             break
@@ -176,6 +180,8 @@ def _made(
     repairs = tuple(draft.notes + supposed)
     status: Status = "read"
     doubted = chosen is not None and chosen.status == "ambiguous"
+    if UNSETTLED in draft.supposed and form != "unknown" and not supposed and not draft.notes:
+        doubted = False
     if draft.void:
         status = "unread"
     elif candidates or supposed or doubted or (draft.notes and draft.doubtful):

@@ -38,7 +38,7 @@ COMPOUNDS = {
     ("[scwt_av]", "[lb_av]"): Fraction(1, 100), ("[lton_av]", "[qr_av]"): Fraction(1, 80),
     ("[qt_br]", "[pt_br]"): Fraction(1, 2), ("[qt_us]", "[pt_us]"): Fraction(1, 2),
     ("[pt_br]", "[foz_br]"): Fraction(1, 20), ("[lcwt_av]", "[stone_av]"): Fraction(1, 8),
-    ("t", "kg"): Fraction(1, 1000), ("d", "h"): Fraction(1, 24), ("km", "m"): Fraction(1, 1000),
+    ("t", "kg"): Fraction(1, 1000), ("d", "h"): Fraction(1, 24), ("h", "m"): Fraction(1, 60), ("km", "m"): Fraction(1, 1000),
     ("[mi_i]", "[yd_i]"): Fraction(1, 1760),
 }  # fmt: skip
 
