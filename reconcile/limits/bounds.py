@@ -253,9 +253,12 @@ def _stood_off(ctx: Context, spot: Spot, draft: Draft) -> bool:
 
 def _turn(ctx: Context, spot: Spot, draft: Draft) -> str:
     """What a bound word comes to: "below" after "never" is a minimum."""
-    if spot.group != "turn":
+    if spot.group not in {"turn", "near"}:
         return spot.value
-    flip = False
+    flip = draft.kind in _ALARMING and _role_before(ctx, "case", spot)
+    if spot.group == "near":
+        flip = flip and not _role_before(ctx, "negation", spot)
+        return spot.value if not flip else "min" if spot.value == "max" else "max"
     if _role_before(ctx, "negation", spot) or _forbidden(ctx, spot):
         flip = True
     elif (
@@ -328,6 +331,8 @@ def _forbidden(ctx: Context, spot: Spot) -> bool:
     return False
 
 
+_ALARMING = frozenset({"pressure", "voltage", "current", "volume"})
+"""Kinds of which "if it falls below so much" states a minimum."""
 _THRESHOLD = frozenset({"with", "when", "if", "while", "engines", "propeller"})
 
 
