@@ -20,7 +20,7 @@ def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
         if sense.kind in _KINDS:
             break
     else:
-        return senses
+        return _each_minute(ctx, k, senses)
     draft = ctx.drafts[k]
     slug = ""
     place = ctx.cell_of[k]
@@ -56,6 +56,20 @@ def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
     return tuple(composed) or senses
 
 
+def _each_minute(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, ...]:
+    """Feet that "every minute" behind them makes a rate of climb; other units as they are."""
+    if not any(sense.kind == "altitude" for sense in senses) or ctx.cell_of[k] is not None:
+        return senses
+    if _after(ctx, ctx.drafts[k]) != "min":
+        return senses
+    table = compositions()
+    return tuple(
+        Sense(*found, "", s.traditions, "after", 1)
+        for s in senses
+        if (found := table.get((s.unit, "min"))) is not None
+    ) or senses
+
+
 def _rate(ctx: Context, i: int, j: int) -> str:
     """"Hourly" and its like between tokens `i` and `j`, as a denominator."""
     starts = ctx.starts.get("rate")
@@ -87,21 +101,31 @@ def _after(ctx: Context, draft: Draft) -> str:
     t = ctx.t
     if draft.j < t.n and t.norm[draft.j] in _ADVERBS and ctx.barrier(draft.j, draft.j) < 1:
         return "h"
+    powers = ""
     for i in range(draft.j, end - 1):
-        if t.norm[i] in {"every", "each"} and t.norm[i + 1] not in _THE and ctx.owner[i] < 0:
-            match = walk(denominator_trie(), t, i + 1)
-            if match is not None and match.what[0] in {"h", "min"}:
-                return str(match.what[0])
-        if t.norm[i] in _HOURLY and t.norm[i + 1] in _THE and i + 2 < t.n:
-            match = walk(denominator_trie(), t, i + 2)
-            if match is not None and match.what[0] in {"h", "min"} and ctx.owner[i] < 0:
-                return str(match.what[0])
+        if ctx.owner[i] >= 0:
+            continue
+        at = i + 1
+        while at < end and t.norm[at] in _THE:
+            at += 1
+        if t.norm[i] in _EACH or (t.norm[i] in _HOURLY and at > i + 1):
+            match = walk(denominator_trie(), t, at) if at < t.n else None
+            if match is not None and match.what[0] in _PERIODS:
+                return f"{powers}{match.what[0]}"
+            if match is not None and match.what[0] in {"HP", "PS"}:
+                powers = f"{match.what[0]} "  # "for every b.h.p. each hour"
+    if powers:
+        draft.supposed.append("what the figure is per goes on and could not be read")
     return ""
 
 
-_ADVERBS = frozenset({"hourly", "stündlich"})
-_HOURLY = frozenset({"in", "every", "each"})
-_THE = frozenset({"the", "an", "every", "each"})
+_PERIODS = frozenset({"h", "min", "PS h", "HP h"})
+_EACH = frozenset({
+    "every", "each", "je", "jede", "jeder", "chaque", "toutes", "ogni", "каждый", "каждую", "каждые",
+})  # fmt: skip
+_ADVERBS = frozenset({"hourly", "stündlich", "ежечасно"})
+_HOURLY = frozenset({"in", "for", "to", "by", "für", "auf", "dans", "pour", "za", "за", "в"})
+_THE = frozenset({"the", "an", "every", "each", "der", "die", "jede", "les", "каждый"})
 
 
 def _denominators(ctx: Context, i: int, j: int) -> str:

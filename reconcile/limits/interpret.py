@@ -23,6 +23,7 @@ from reconcile.limits.times import name_time
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
+from reconcile.notation.tokens import WORD
 
 _NOTHING = Sense("1", "other", "", frozenset(), "after", 1)
 """What an illegible figure measures where nothing tells: it is kept all the same."""
@@ -67,6 +68,8 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     previous = meanings[k - 1] if k else None
     choices = subject_choices(ctx, k)
     draft.senses = hung_units(ctx, k, draft.senses)
+    if _unit_runs_on(ctx, draft):
+        draft.supposed.append("the unit goes on and could not be read")
     if draft.sign and ctx.tradition != "american":
         choices = implied.signed_choices(draft, choices)
     choices = implied.implied_choices(ctx, k, choices)
@@ -95,6 +98,17 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     draft.sense, draft.kind = sense, sense.kind
     settle_number(ctx, meaning)
     return meaning
+
+
+def _unit_runs_on(ctx: Context, draft: Draft) -> bool:
+    """Whether letters are joined to the end of a unit by a sign: "20 A·x", "5 kg*m"."""
+    t, j = ctx.t, draft.j
+    if j + 1 >= t.n or draft.unit_at < draft.i or t.gap[j] or t.gap[j + 1]:
+        return False
+    return t.norm[j] in _JOINTS and t.kind[j + 1] == WORD
+
+
+_JOINTS = frozenset({"·", "*", "×", "^", "/", "\\"})
 
 
 def _is_twin(ctx: Context, first: Draft, second: Draft) -> bool:
