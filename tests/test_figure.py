@@ -24,6 +24,12 @@ READ: list[tuple[str, dict[str, Any], str, F, str, str]] = [
     ("bore 2.800 in.", {}, "2.800 in.", F(14, 5), "[in_i]", "read"),
     ("Ladedruck (ata) 1,42", {"tradition": "german"}, "1,42", F(71, 50), "att", "read"),
     ("Wing loading (lb/sq.ft.) 28.4", {}, "28.4", F(142, 5), "[lbf_av]/[sft_i]", "read"),
+    ("85 gallons a side, Imperial", {}, "85 gallons", F(85), "[gal_br]", "read"),
+    ("85 gallons each (U.S.)", {}, "85 gallons", F(85), "[gal_us]", "read"),
+    (
+        "85 gallons a side, Imperial", {"tradition": "american"},
+        "85 gallons", F(85), "[gal_us]", "ambiguous",
+    ),
     ("m.p.h. 180", {}, "180", F(180), "[mi_i]/h", "read"),
     ("75 lb/sq.in. (gauge)", {}, "75 lb/sq.in.", F(75), "[psi]", "read"),
     ("5 ft 3", {}, "5 ft", F(5), "[ft_i]", "ambiguous"),

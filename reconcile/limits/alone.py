@@ -21,7 +21,7 @@ from reconcile.measure.datums import datums
 from reconcile.measure.units import UnitRow, unit_row
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense, Trie, split_form, walk
-from reconcile.notation.tokens import FRACTION, NUMBER, WORD, Tokens
+from reconcile.notation.tokens import FRACTION, NUMBER, WORD, Tokens, read_tokens
 from reconcile.notation.values import COMPOUNDS, ValueReader
 from reconcile.reference import load_rows
 
@@ -287,6 +287,21 @@ def relative_density(tokens: Tokens, tradition: str) -> str:
         if value in said:
             return value
     return _words().defaults.get(("water", tradition), "specific-gravity-60-60f")
+
+
+def country_said(text: str) -> str:
+    """Tradition that the words name outright, as in "85 gallons a side (Imperial)"."""
+    tokens = read_tokens(text)
+    trie = _words().tries["country"]
+    said = {
+        what
+        for i in range(len(tokens))
+        if tokens.norm[i] in trie and (len(tokens.norm[i]) > 3 or tokens.raw(i).isupper())
+        for match in [walk(trie, tokens, i)]
+        if match is not None
+        for what in match.what
+    }
+    return said.pop() if len(said) == 1 else "unknown"
 
 
 def partner(tokens: Tokens) -> str:

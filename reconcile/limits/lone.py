@@ -10,6 +10,7 @@ from reconcile.limits.alone import (
     SIZES_UNTOLD,
     as_printed,
     bare_form,
+    country_said,
     cut_short,
     datum_said,
     first_of,
@@ -53,6 +54,8 @@ def first_figure(text: str, tradition: str, parameter: str, unit: str | None) ->
     """The text's first figure, with all that its words and the caller's settle about it."""
     # What the caller says it measures goes before the text as a heading would.
     head = f"{parameter}: " if parameter else ""
+    if tradition == "unknown":
+        tradition = country_said(text)
     # A line with no number in figures may be someone talking: "boost plus fourteen".
     spoken = (False,) if any(c.isdigit() for c in text) else (False, True)
     for lead, speech in product(dict.fromkeys((head, "")), spoken):
@@ -92,6 +95,9 @@ def first_figure(text: str, tradition: str, parameter: str, unit: str | None) ->
     if sense.kind == "temperature" and (scale := scale_said(ctx.t, draft)) is not None:
         sense = scale
         draft.senses = (scale,)
+    said = country_said(text)
+    if sense.traditions and said not in {"unknown", tradition, *sense.traditions}:
+        draft.supposed.append(f"the words name {said} units, the paper is {tradition}")
     form = settled_form(ctx, chosen, _told(tradition, manner))
     named = chosen.parameter
     if form == "fixed_datum" and chosen.form == "absolute":
