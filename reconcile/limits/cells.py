@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid
@@ -18,6 +18,9 @@ def clip_units(tokens: Tokens, drafts: list[Draft], grids: list[Grid]) -> None:
     next line is another row.
     """
     starts = [grid.span[0] for grid in grids]
+    repeats = [found for d in drafts if d.ditto and (found := _parted(tokens, d, grids, starts))]
+    if repeats:
+        drafts[:] = sorted([*drafts, *repeats], key=_begin)
     for draft in drafts:
         at = draft.unit_at
         if not 0 <= at < tokens.n or not draft.senses or draft.void:
@@ -37,9 +40,37 @@ def clip_units(tokens: Tokens, drafts: list[Draft], grids: list[Grid]) -> None:
                 break
 
 
-def _drop_label_unit(
-    tokens: Tokens, draft: Draft, grids: list[Grid], starts: list[int]
-) -> None:
+def _begin(draft: Draft) -> int:
+    return draft.i
+
+
+def _parted(tokens: Tokens, draft: Draft, grids: list[Grid], starts: list[int]) -> Draft | None:
+    """The ditto mark after a number as a cell of its own, where it stands under figures."""
+    last = bisect_right(starts, draft.start)
+    for grid in reversed(grids[max(0, last - 4) : last]):
+        home = grid.cell_at(draft.start) if draft.start < grid.span[1] else None
+        cell = grid.cell_at(draft.end - 1) if home is not None else None
+        if home is None or cell is None:
+            continue
+        if cell.span[0] <= home.span[0] or not cell.ditto:
+            return None
+        above = grid.above(cell)
+        text = "" if above is None else tokens.text[slice(*above.span)]
+        if not any(c.isdigit() for c in text) or any(c.isalpha() or c in '"”„' for c in text):
+            return None
+        at = bisect_left(tokens.start, cell.span[0])
+        if not draft.i < at < draft.j:
+            return None
+        mark = Draft(at, draft.j)
+        mark.repeats = True
+        mark.start, mark.end = cell.span[0], draft.end
+        draft.ditto = False
+        draft.j, draft.end = at, tokens.end[at - 1]
+        return mark
+    return None
+
+
+def _drop_label_unit(tokens: Tokens, draft: Draft, grids: list[Grid], starts: list[int]) -> None:
     """Give a unit before the number back to the label it stands in: it is all the row's."""
     last = bisect_right(starts, draft.start)
     for grid in reversed(grids[max(0, last - 4) : last]):
