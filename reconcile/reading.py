@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from reconcile.errors import ReconcileError, UnknownTermError, UsageError
-from reconcile.limits.alone import datum_of, is_change
+from reconcile.limits.alone import is_change
 from reconcile.limits.candidates import find_options
 from reconcile.limits.context import Context
 from reconcile.limits.lone import UNSETTLED, first_figure
 from reconcile.limits.look import digest_of, interpreted, option_quantity
 from reconcile.limits.meaning import Meaning
+from reconcile.limits.said import datum_of
 from reconcile.measure.datums import find_datum
 from reconcile.measure.quantity import Quantity
 from reconcile.measure.units import unit_row

@@ -8,28 +8,16 @@ from itertools import product
 from reconcile.errors import UsageError
 from reconcile.limits.alone import (
     SIZES_UNTOLD,
-    as_printed,
     bare_form,
-    country_said,
-    cut_short,
-    datum_said,
     first_of,
     form_for,
-    is_below_zero,
     is_change,
-    is_compound,
     is_named,
     kinds_of,
     measures_alike,
-    mended_by_size,
-    partner,
-    relative_density,
     rivals,
-    scale_said,
     settled_form,
-    specific_gravity_apart,
     stated_height,
-    take_unit_before,
     unit_for,
 )
 from reconcile.limits.candidates import find_options
@@ -37,6 +25,22 @@ from reconcile.limits.context import Context
 from reconcile.limits.interpret import interpret
 from reconcile.limits.look import digest_of, interpreted, option_quantity, reader_of
 from reconcile.limits.meaning import Meaning
+from reconcile.limits.printed import (
+    as_printed,
+    cut_short,
+    is_compound,
+    mended_by_size,
+    specific_gravity_apart,
+    take_unit_before,
+)
+from reconcile.limits.said import (
+    country_said,
+    datum_said,
+    is_below_zero,
+    partner,
+    relative_density,
+    scale_said,
+)
 from reconcile.limits.terms import default_parameter, reference_form
 from reconcile.measure.quantity import Quantity
 from reconcile.measure.units import unit_row
