@@ -201,6 +201,16 @@ def read_tokens(
                     gaps.append(gap)
                     gap = 0
                 continue
+            if gap < 2 and len(norm) > 5 and kinds and kinds[-1] == NUMBER and norm not in known:
+                cut = _glued_unit(norm, unit_words, known)
+                if cut:  # "15,000 lbsalternate"
+                    add_kind(WORD)
+                    add_norm(norm[:cut])
+                    add_start(start)
+                    start += cut
+                    add_end(start)
+                    add_gap(gap)
+                    norm, gap = norm[cut:], 0
             add_kind(WORD)
             add_norm(norm)
         elif group == 8:
@@ -257,6 +267,18 @@ def read_tokens(
     tokens.n = len(kinds)
     return tokens
 
+
+def _glued_unit(word: str, unit_words: frozenset[str], known: frozenset[str]) -> int:
+    """Where a word that follows a number is a unit and another word set close; 0 if not so."""
+    for cut in range(len(word) - 3, 1, -1):
+        if word[:cut] in unit_words and (
+            word[cut:] in known or (word[:cut] in _PLAIN_UNITS and cut + 5 <= len(word))
+        ):
+            return cut
+    return 0
+
+
+_PLAIN_UNITS = frozenset({"lbs", "rpm", "mph", "psi", "gals", "galls"})
 
 MISREAD = {
     "O": "0", "o": "0", "О": "0", "о": "0", "Q": "0", "D": "0", "U": "0", "u": "0", "°": "0",
@@ -315,6 +337,11 @@ def _split_cluster(
             parts = [(NUMBER, _plain_number(first), len(first))]
             parts += [(SIGN, mark, 1) for mark in rest[:stops]]
             return (*parts, (WORD, fold_word(lead), len(lead)))
+        head, stop, tail = lead.partition(".")
+        if stop and tail.isalpha() and len(tail) > 1 and len(head) > 1 and (
+            fold_word(head) in unit_words
+        ):
+            return _as_pieces(pieces)  # "145galls.in the tank"
         # "165oF": the degree mark read as a letter
         if rest[0] in "oO" and rest[1:] in {"F", "C", "С"}:
             return (
