@@ -10,7 +10,7 @@ from reconcile.limits.meaning import Meaning, new_meaning
 from reconcile.limits.nofigure import starts_at
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.subjects import Choice, named, subject_choices
-from reconcile.limits.terms import company_words, subject_kinds, usual_units
+from reconcile.limits.terms import CONTINENTAL, company_words, subject_kinds, usual_units
 from reconcile.notation.drafts import Draft
 from reconcile.notation.tokens import BLUR, SIGN, WORD
 
@@ -88,11 +88,29 @@ def figure_like_it(
         draft.supposed.append("unit taken over from a figure of like size before it")
     elif any(
         rival < cost + _NEARLY and one.sense.kind != other.sense.kind for rival, one in rivals
-    ):
+    ) or _passes_over(ctx, k, other, meanings):
         draft.supposed.append("figures of like size, but in other units, stand as near")
     return meaning
 
 
+def _passes_over(
+    ctx: Context, k: int, other: Meaning, meanings: list[Meaning | None]
+) -> bool:
+    """Whether a nearer figure measures the same subject in another kind of quantity."""
+    nearest = next((m for m in reversed(meanings[max(0, k - 4) : k]) if m is not None), None)
+    return (
+        nearest is not None
+        and nearest is not other
+        and bool(nearest.subject)
+        and nearest.sense.kind != other.sense.kind
+        and ratio_of(ctx.drafts[k].value, nearest.draft.value) <= _COMPARABLE
+        and ctx.barrier(nearest.draft.j, ctx.drafts[k].i) < 2.5
+        and ctx.tradition not in CONTINENTAL
+        and not ctx.drafts[k].senses
+    )
+
+
+_COMPARABLE = 4
 _FAR_BEFORE, _NEARLY = 6.0, 2.0
 _VERBS = frozenset({"is", "are", "was", "ist", "est", "è", "составляет", "beträgt", "sind", "sono"})
 
