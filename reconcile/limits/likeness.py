@@ -102,6 +102,7 @@ def _passes_over(
         nearest is not None
         and nearest is not other
         and bool(nearest.subject)
+        and nearest.status == "read"  # what is hardly possible itself is no rival
         and nearest.sense.kind != other.sense.kind
         and ratio_of(ctx.drafts[k].value, nearest.draft.value) <= _COMPARABLE
         and ctx.barrier(nearest.draft.j, ctx.drafts[k].i) < 2.5
