@@ -17,6 +17,8 @@ _NONE = Sense("1", "other", "", frozenset(), "after", 1)
 def is_garbled(tokens: Tokens) -> bool:
     """Whether signs stand inside so many words that a font must have been misread."""
     gap, kind, norm = tokens.gap, tokens.kind, tokens.norm
+    if len([i for i, k in enumerate(kind) if k == SIGN and norm[i] in _INSIDE]) < _SPOILT:
+        return False  # nearly every text
     n = len(tokens)
     spoilt = words = 0
     seen = -1
@@ -36,7 +38,11 @@ def is_garbled(tokens: Tokens) -> bool:
             if i - seen > 2:
                 spoilt += 1
             seen = i
-    return spoilt >= 3 and spoilt * 4 >= words
+    return spoilt >= _SPOILT and spoilt * 4 >= words
+
+
+_SPOILT = 3
+"""Signs inside words that are too many for chance."""
 
 
 def _unclosed(tokens: Tokens, i: int) -> bool:

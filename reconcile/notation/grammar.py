@@ -78,7 +78,9 @@ def find_drafts(reader: ValueReader) -> list[Draft]:
             continue
         if kind == WORD:
             norm = norms[i]
-            if norm not in first_words and not _like_figures(norm):
+            if norm not in first_words and (
+                norm[0] not in _LETTER_FIGURES or not _like_figures(norm)
+            ):
                 i += 1
                 continue
         elif kind == SIGN:

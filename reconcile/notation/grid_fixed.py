@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
 
 from reconcile.notation.grid_build import Row, Table, build
 from reconcile.notation.grid_columns import Column, place_cells
@@ -248,21 +247,24 @@ def _accepted(body: list[Line], table: Table, columns: list[Column]) -> bool:
         return False
     if sum(len(seg.text) for seg in values) > 28 * len(values):
         return False
-    marks = Counter(mark for seg in (*values, *heads) for mark in _edges(seg))
+    marks = Counter([mark for seg in (*values, *heads) for mark in _edges(seg)])
     held = 0
     for row in filled:
-        own = Counter(mark for seg in row.cells.values() for mark in _edges(seg))
-        for seg in row.cells.values():
-            held += any(marks[mark] > own[mark] for mark in _edges(seg, 1))
+        edges = [_edges(seg) for seg in row.cells.values()]
+        own = Counter([mark for three in edges for mark in three])
+        for three in edges:
+            near = [m for mark in three for m in (mark, mark - 3, mark + 3) if m in marks]
+            # What stands there in this row itself does not count.
+            held += any([marks[m] > (own[m] if m in own else 0) for m in near])
     return held * 2 >= len(values)
 
 
-def _edges(seg: Seg, near: int = 0) -> Iterable[tuple[str, int]]:
-    """Left edge, right edge and centre, which line up in a table in one way or another."""
-    for x in range(-near, near + 1):
-        yield "l", seg.lo + x
-        yield "r", seg.hi + x
-        yield "c", (seg.lo + seg.hi) // 2 + x
+def _edges(seg: Seg) -> tuple[int, int, int]:
+    """Left edge, right edge and centre, which line up in a table in one way or another.
+
+    Three numbers a column: edges of one sort in neighbouring columns are 3 apart.
+    """
+    return 3 * seg.lo, 3 * seg.hi + 1, 3 * ((seg.lo + seg.hi) // 2) + 2
 
 
 def _fits(columns: list[Column], before: list[Column]) -> bool:

@@ -318,6 +318,7 @@ class Lexicon:
         norms, gaps = tokens.norm, tokens.gap
         labels_of, roots_of = self._labels_of, self._roots_of
         cache, known = self._labels, self._roots
+        shortened = self._shortened
         found: list[Mention] = []
         n = len(norms)
         past = 0
@@ -328,9 +329,7 @@ class Lexicon:
             if roots is None:
                 roots = roots_of(norm)
             if not roots:
-                if not (self._shortened and len(norm) > 3 and norms[i + 1 : i + 2] == ["."]) or (
-                    gaps[i + 1]
-                ):
+                if not shortened or len(norm) < 4 or norms[i + 1 : i + 2] != ["."] or gaps[i + 1]:
                     continue
                 roots = self._in_full(norm)
             best = 0

@@ -51,6 +51,12 @@ def _skeletons() -> dict[str, tuple[Sense, ...]]:
 
 
 @cache
+def _begun_skeletons() -> frozenset[str]:
+    """Every beginning of a skeleton, so that a word which is no unit is let go at once."""
+    return frozenset(key[:n] for key in _skeletons() for n in range(len(key) + 1))
+
+
+@cache
 def _lone_skeletons() -> frozenset[str]:
     return frozenset(skeleton(word) for word in _LONE)
 
@@ -97,6 +103,7 @@ def read_misprinted_unit(
     if i >= n or tokens.kind[i] == NUMBER or gap[i] > 1:
         return None
     table = _skeletons()
+    begun = _begun_skeletons()
     lone = _lone_skeletons()
     best: UnitMatch | None = None
     joined = ""
@@ -116,6 +123,8 @@ def read_misprinted_unit(
             fit = tuple(s for s in found if not s.traditions or tradition in s.traditions)
             if fit:
                 best = UnitMatch(j, fit, "")
+        if key[:-1] not in begun:
+            break  # whatever follows; the last letter may still become part of another
     if best is None:
         return None
     if best.end < n and norm[best.end] == "." and gap[best.end] == 0:

@@ -70,9 +70,10 @@ def detect(text: str, tradition: str) -> Manner:
         language["japanese"] += 1.0 * japanese
     found = _WORD.findall(sample.lower())
     for word in found:
-        for name, weight in words.get(word, ()):
-            language[name] += weight
-    chosen = max(language, key=lambda k: language[k])
+        if word in words:
+            for name, weight in words[word]:
+                language[name] += weight
+    chosen = max(language, key=language.__getitem__)
     speech = chosen == "english" and _is_speech(sample)
     if tradition != "unknown":
         continental = chosen in {"german", "russian", "french", "italian"}

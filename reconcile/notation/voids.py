@@ -28,11 +28,12 @@ def find_voids(reader: ValueReader) -> dict[int, Draft]:
     t = reader.t
     norm, kind = t.norm, t.kind
     found: dict[int, Draft] = {}
+    at = [i for i, k in enumerate(kind) if k == SIGN and norm[i] not in _HARMLESS]
     worded = {i for i, m in reader.mentions.items() if m.terms[0].role == "void"}
+    if worded:
+        at = sorted({*at, *worded})
     done = 0
-    for i, mark in enumerate(norm):
-        if (mark in _HARMLESS or kind[i] != SIGN) and i not in worded:
-            continue
+    for i in at:
         if i < done:
             continue
         draft = None
