@@ -251,7 +251,7 @@ def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None
             continue  # the unit of the number before it
         if norm[k] == "mm" and tokens.raw(k) == "MM" and not tokens.text.isupper():
             continue  # "MM. 5510": a military serial
-        match = read_unit(tokens, k, tradition)
+        match = read_unit(tokens, k, tradition, apart=anywhere)
         if match is None or match.end not in {i, j + 1}:
             continue
         plain = match.end - k == 1 or (match.end - k == 2 and norm[k + 1] == ".")
@@ -262,7 +262,8 @@ def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None
         senses = tuple(
             s
             for s in match.senses
-            if s.place != "after" or (anywhere and s.rank == 1 and _leads(tokens, k, i, s))
+            if s.place != "after"
+            or (anywhere and (s.rank == 1 or s.unit == "mm[Hg]") and _leads(tokens, k, i, s))
         )
         if senses:
             best = UnitMatch(k, senses)

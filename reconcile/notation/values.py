@@ -128,7 +128,7 @@ class ValueReader:
         if kind == KANJI:
             numeral = read_blurred_kanji(t.norm[i])
             return Number(i + 1, numeral) if numeral else None
-        if kind == WORD and t.raw(i)[0] in "lIOSZB" and (blurred := self._letters_only(i)):
+        if kind == WORD and t.raw(i)[0] in "lIOSZBЗ" and (blurred := self._letters_only(i)):
             return blurred
         if kind == WORD and t.norm[i] in self.word_first:
             spoken = read_spoken(self.word_trie, t, i, speech=self.speech)
@@ -194,7 +194,7 @@ class ValueReader:
         raw = t.raw(i)
         if raw in {"l", "ll", "lI"} and i + 1 < t.n and t.norm[i + 1] == ",":
             return self._pulled_apart(i)
-        if raw in _FRACTION_LETTERS and raw not in "iz" and self.continental:
+        if raw in _FRACTION_LETTERS and raw not in "iz" and (self.continental or raw in "SlZ"):
             return self._lone_letter(i, raw)
         if len(raw) < 2 or not set(raw) <= _LETTER_FIGURES:
             return None
@@ -224,6 +224,10 @@ class ValueReader:
             part = VULGAR[t.norm[after]]
             mixed = Numeral(numeral.value + part, Fraction(1, part.denominator), repair=note)
             return Number(after + 1, mixed)
+        if not self.continental:
+            unit = read_unit(t, after, self.tradition)
+            timed = unit is not None and unit.senses[0].kind == "time" and len(t.norm[after]) > 2
+            return Number(after, numeral) if timed else None  # "TAKE-OFF (S mins.)"
         linked = t.norm[after] in _LINKS
         found = self.mentions.get(after)
         if found is not None and found.has("to"):
@@ -237,7 +241,9 @@ class ValueReader:
             return Number(i + 1, numeral)
         unit = read_unit(t, i + 1, self.tradition)
         joined = i > 0 and t.norm[i - 1] in _LINKS and t.gap[i] < 2
-        if unit is not None and (joined or unit.end - i > 2 or len(t.norm[i + 1]) > 2):
+        if unit is not None and (joined or unit.end - i > 2 or len(t.norm[i + 1]) > 2
+            or (len(t.norm[i + 1]) == 2 and unit.senses[0].kind == "time")
+        ):
             return Number(i + 1, numeral)
         return None
 
@@ -460,7 +466,7 @@ _BEFORE_MINUS = frozenset({
 })  # fmt: skip
 _LETTER_FIGURES = frozenset("lIOSZBQ")
 _LINKS = frozenset({"-", "÷", "~", "...", "±"})
-_FRACTION_LETTERS = {"l": "1", "I": "1", "i": "1", "Z": "2", "z": "2", "S": "5", "B": "8"}
+_FRACTION_LETTERS = {"l": "1", "I": "1", "i": "1", "Z": "2", "z": "2", "S": "5", "B": "8", "З": "3"}
 
 
 def _mixed(whole: Numeral, part: Fraction) -> Numeral:
