@@ -105,7 +105,8 @@ def _figure(
     return Figure(
         f"{digest}-{d.start}-{d.end}", span, text[d.start : d.end], quantity,
         meaning.status, candidates,  # type: ignore[arg-type]
-        (*d.notes, *d.supposed), (), _NOWHERE if cell is None else _place(text, span, cell),
+        tuple(dict.fromkeys((*d.notes, *d.supposed))), (),
+        _NOWHERE if cell is None else _place(text, span, cell),
     )  # fmt: skip
 
 
