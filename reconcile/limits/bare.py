@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from reconcile.limits.columns import Headed, headed, noted, unit_of_column
 from reconcile.limits.context import Context
-from reconcile.limits.doubts import doubt_kind, kind_of_list
+from reconcile.limits.doubts import doubt_angle, doubt_kind, kind_of_list
 from reconcile.limits.headings import column_subjects, stated_units
 from reconcile.limits.implied import (
     dial_scale,
@@ -78,6 +78,7 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
         return None
     if meaning is not None:
         doubt_kind(ctx, k, meaning, meanings)
+        doubt_angle(ctx, meaning)
     return meaning
 
 

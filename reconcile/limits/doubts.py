@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from fractions import Fraction
 
-from reconcile.limits.context import Context
+from reconcile.limits.context import Context, Spot
 from reconcile.limits.implied import hinted_kind
 from reconcile.limits.meaning import Meaning
+from reconcile.limits.sense import is_plausible
 from reconcile.limits.subjects import Choice, subject_choices
 from reconcile.limits.terms import subject_kinds, usual_units
+from reconcile.notation.drafts import Draft
+from reconcile.notation.drafts import Draft
+from reconcile.notation.lexicon import Sense
 from reconcile.notation.tokens import SIGN
 
 _JOINED = 1.75
@@ -50,6 +55,109 @@ def _follows_its_like(
     return False
 
 
+def doubt_mass(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | None]) -> None:
+    """Say so where "lb." beside a figure may as well be a mass as a pressure, or the reverse.
+
+    "Oil 120 lb., fuel 1,440 lb." is a load; of "tyres 52 lb. at 11,200 lb., 58 lb. at 12,400"
+    the third figure goes with the first.
+    """
+    draft, sense = meaning.draft, meaning.sense
+    if draft.supposed or not {"mass", "pressure"} <= {s.kind for s in draft.senses}:
+        return
+    if sense.kind == "pressure":
+        if "mass" not in subject_kinds().get(meaning.subject, {}) or _pressed(ctx, draft):
+            return
+        if _beside_mass(ctx, k, meanings):
+            draft.supposed.append("beside masses: it may be one as well")
+    elif sense.kind == "mass" and not _loaded(ctx, draft):
+        for other in meanings[max(0, k - 3) : k]:
+            if other is None or other.sense.kind != "pressure" or not _same_unit(ctx, draft, other):
+                continue
+            if _alike(draft.value, other.draft.value) and ctx.barrier(other.draft.j, draft.i) < 5.5:
+                draft.supposed.append("of the size of a pressure before it: it may be one as well")
+                return
+
+
+def _same_unit(ctx: Context, draft: Draft, other: Meaning) -> bool:
+    norm, first = ctx.t.norm, other.draft
+    return norm[draft.unit_at] == norm[first.unit_at] if draft.unit_at > 0 < first.unit_at else False
+
+
+def _alike(a: Fraction | None, b: Fraction | None) -> bool:
+    return bool(a and b) and a is not None and b is not None and Fraction(1, 2) <= a / b <= 2
+
+
+def _spoken_near(ctx: Context, draft: Draft, role: str, value: str, far: int) -> bool:
+    starts = ctx.starts.get(role)
+    if not starts:
+        return False
+    at = bisect_left(starts, draft.i)
+    spots = ctx.roles[role]
+    return any(
+        spot.value == value and abs(spot.i - draft.i) <= far and ctx.barrier(*_between(spot, draft)) < 1
+        for spot in spots[max(0, at - 2) : at + 2]
+    )
+
+
+def _between(spot: Spot, draft: Draft) -> tuple[int, int]:
+    return (spot.j, draft.i) if spot.j <= draft.i else (draft.j, max(spot.i, draft.j))
+
+
+def _pressed(ctx: Context, draft: Draft) -> bool:
+    """Whether a pressure is spoken of beside a figure."""
+    return _spoken_near(ctx, draft, "generic", "pressure", 5)
+
+
+def _loaded(ctx: Context, draft: Draft) -> bool:
+    """Whether a weight is spoken of beside a figure."""
+    return _spoken_near(ctx, draft, "subject", "weight", 5)
+
+
+def _beside_mass(ctx: Context, k: int, meanings: list[Meaning | None]) -> bool:
+    """Whether a list that a figure is an item of, or its heading, speaks of masses."""
+    draft = ctx.drafts[k]
+    for m in (k - 1, k + 1):
+        if not 0 <= m < len(ctx.drafts):
+            continue
+        other = ctx.drafts[m]
+        a, b = (other, draft) if m < k else (draft, other)
+        if ctx.barrier(a.j, b.i) > _JOINED or other.value is None:
+            continue
+        known = meanings[m]
+        if known is not None and known.sense.kind == "mass":
+            return True
+        both = {"mass", "pressure"} <= {s.kind for s in other.senses}
+        if known is None and both and other.value >= _LOAD:
+            return True
+    starts = ctx.starts.get("subject", [])
+    at = bisect_left(starts, draft.i)
+    return any(
+        spot.value == "weight" and ctx.barrier(spot.j, draft.i) < _SENTENCE
+        for spot in ctx.roles.get("subject", [])[max(0, at - 5) : at]
+    )
+
+
+_LOAD, _SENTENCE = 300, 5.5
+"""Pounds that are no pressure of oil or fuel; the barrier that a sentence ends with."""
+
+
+def doubt_angle(ctx: Context, meaning: Meaning) -> None:
+    """Say so where "flaps 30" may be their angle, and no speed."""
+    draft = meaning.draft
+    starts = ctx.starts.get("condition")
+    if meaning.sense.kind != "speed" or draft.senses or not starts or draft.value is None:
+        return
+    at = bisect_left(starts, draft.i) - 1
+    if at < 0 or draft.value > _STEEPEST or draft.supposed:
+        return
+    spot = ctx.roles["condition"][at]
+    if spot.j == draft.i and spot.value.startswith("flaps"):
+        draft.supposed.append("it may be the angle of the flaps as well")
+
+
+_STEEPEST = 60
+
+
 _ANDS = (["and"], ["und"], ["et"], ["e"], ["и"], ["&"])
 
 
@@ -62,6 +170,21 @@ def _other_kind(ctx: Context, meaning: Meaning) -> str:
             if usual.kind == kind and usual.lo <= value <= usual.hi:
                 return parameter
     return ""
+
+
+def may_be_pressure(draft: Draft, sense: Sense) -> bool:
+    """Whether a figure in "lb." or "mm" that was taken for none may be a pressure by its size."""
+    if sense.kind == "pressure" or draft.value is None:
+        return False
+    return any(
+        other.kind == "pressure"
+        and is_plausible(draft.value, other.unit, _LIKE.get(other.unit, "brake pressure"))
+        for other in draft.senses
+    )
+
+
+_LIKE = {"mm[Hg]": "manifold pressure", "[in_i'Hg]": "manifold pressure"}
+"""Pressures by whose size a unit's figures are judged, where not by those of brakes."""
 
 
 def kind_of_list(

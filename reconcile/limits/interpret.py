@@ -10,6 +10,8 @@ from reconcile.limits.bounds import find_bound, stated_bound
 from reconcile.limits.columns import join_compounds
 from reconcile.limits.conditions import find_condition
 from reconcile.limits.context import Context
+from reconcile.limits.doubts import doubt_mass
+from reconcile.limits.doubts import may_be_pressure
 from reconcile.limits.forms import form_of
 from reconcile.limits.decks import is_multiplier
 from reconcile.limits.hung import hung_units
@@ -52,6 +54,9 @@ def interpret(ctx: Context) -> list[Meaning]:
                 meanings[k] = repeats.repeated(ctx, k, meanings)
             elif meanings[k] is None and not drafts[k].senses:
                 meanings[k] = bare.without_unit(ctx, k, meanings)
+    for k, meaning in enumerate(meanings):
+        if meaning is not None and meaning.draft.senses and ctx.cell_of[k] is None:
+            doubt_mass(ctx, k, meaning, meanings)
     if ctx.grids:
         join_compounds(ctx, meanings)
     for k, meaning in enumerate(meanings):
@@ -77,6 +82,8 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     kinds = {s.kind for s in draft.senses}
     if distance >= UNNAMED and sense.kind == "temperature" and "angle" in kinds:
         draft.supposed.append("degrees of temperature supposed: nothing names an angle")
+    if not subject and may_be_pressure(draft, sense):
+        draft.supposed.append("nothing is named, and the unit may be a pressure's")
     if not subject and (strange := named_beside(ctx, k, sense, parameter)):
         draft.supposed.append(f"hardly possible as {strange}, though named as such")
     twin = None

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator
+from functools import cache
 from operator import itemgetter
 
 from reconcile.limits.context import Context, Spot
 from reconcile.limits.decks import over_heading
 from reconcile.limits.headings import own_headings, paired_subject
 from reconcile.limits.sense import is_plausible
-from reconcile.limits.terms import default_parameter, subject_kinds
+from reconcile.limits.terms import default_parameter, subject_kinds, usual_of_all
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import GridCell
 from reconcile.notation.lexicon import Sense
@@ -247,6 +248,8 @@ def choose_sense(
                 fits = is_plausible(swapped, sense.unit, parameter)
             if not fits:
                 total += 8.0
+            if sense.rank > 1 and sense.kind == "pressure" and not _is_usual(parameter, sense.unit):
+                total += 3.0
             if best is None or total < best[0]:
                 best = (total, sense, subject, parameter)
             if fits:
@@ -261,6 +264,13 @@ def choose_sense(
         return best[1], best[2], best[3], best[0]
     sense = min(senses, key=lambda s: s.rank)
     return sense, "", default_parameter(sense.kind, sense.unit, ctx.tradition), UNNAMED
+
+
+@cache
+def _is_usual(parameter: str, unit: str) -> bool:
+    """Whether a pressure is ever printed in that unit: oil is not in "inches" unsaid of what."""
+    units = {usual.unit for usual in usual_of_all(parameter)}
+    return not units or unit in units or not unit.endswith("Hg]")
 
 
 def named_beside(ctx: Context, k: int, sense: Sense, parameter: str) -> str:
