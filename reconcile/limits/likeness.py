@@ -84,7 +84,9 @@ def figure_like_it(
                     return None
             break
     meaning = new_meaning(draft, other.sense, subject, parameter)
-    if cost > _FAR_BEFORE:
+    if other.draft.supposed:
+        draft.supposed.append("unit of a figure whose own unit is supposed")
+    elif cost > _FAR_BEFORE:
         draft.supposed.append("unit taken over from a figure of like size before it")
     elif any(
         rival < cost + _NEARLY and one.sense.kind != other.sense.kind for rival, one in rivals

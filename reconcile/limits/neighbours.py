@@ -36,6 +36,7 @@ def neighbour_unit(
     """Unit of the nearest figure of the same parameter, or one printed apart."""
     draft = ctx.drafts[k]
     best: tuple[float, Sense] | None = None
+    doubt: list[str] = []
     for m in range(max(0, k - 8), min(len(meanings), k + 9)):
         other = meanings[m]
         if other is None or other.sense.kind not in allowed or m == k:
@@ -54,9 +55,12 @@ def neighbour_unit(
             far += 1.5
         if best is None or far < best[0]:
             best = (far, other.sense)
+            doubt = other.draft.supposed
     units = _detached(ctx, draft, allowed)
     if units is not None and (best is None or units[0] <= best[0]):
         return units[1]
+    if best is not None and doubt:
+        draft.supposed.append("unit of a figure whose own unit is supposed")
     return None if best is None else best[1]
 
 

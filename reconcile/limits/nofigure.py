@@ -227,7 +227,27 @@ def is_counted(ctx: Context, draft: Draft) -> bool:
             return False  # "im Fluge 0,15 bis 0,2 halten"
     if _is_bounded(ctx, draft) and t.norm[j][-1] != "s":
         return False  # "if it falls below 420 reset the stop"
+    if _counts_tanks(ctx, draft):
+        return True
     return not any(starts_at(ctx, role, j) for role in _MAY_FOLLOW)
+
+
+def _counts_tanks(ctx: Context, draft: Draft) -> bool:
+    """Whether a small whole number stands before a kind of tank or wheel: "2 mains"."""
+    value = draft.value
+    if value is None or value > 12 or value.denominator != 1 or draft.sign or draft.lo is not None:
+        return False
+    starts = ctx.starts.get("condition", [])
+    at = bisect_left(starts, draft.j)
+    if at >= len(starts) or starts[at] != draft.j:
+        return False
+    return ctx.roles["condition"][at].group in {"tank", "wheel"} and not _is_named(ctx, draft)
+
+
+def _is_named(ctx: Context, draft: Draft) -> bool:
+    starts = ctx.starts.get("subject", [])
+    at = bisect_left(starts, draft.i) - 1
+    return at >= 0 and draft.i - ctx.roles["subject"][at].j <= 1
 
 
 _DECIMAL = frozenset({10, 100, 1000})

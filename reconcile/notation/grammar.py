@@ -353,7 +353,13 @@ def unbind_minimum(reader: ValueReader, drafts: list[Draft]) -> None:
         bare = any(t.kind[m] in _NUMERIC for m in follow if t.gap[m] < 3)
         window = range(draft.unit_end, min(t.n, draft.unit_end + 5))
         opened = draft.i and t.norm[draft.i - 1] == "desired"
-        if bare and (opened or any(t.norm[m] in _MAXIMA for m in window)):
+        behind = read_unit(t, draft.unit_end, reader.tradition)
+        if behind is not None and behind.end - draft.unit_end > 2 and "per" not in t.norm[at]:
+            draft.senses = behind.senses  # "20 min. lb./sq. in."
+            draft.j = at
+            draft.unit_at, draft.unit_end = draft.unit_end, behind.end
+            draft.end = t.end[at - 1]
+        elif bare and (opened or any(t.norm[m] in _MAXIMA for m in window)):
             draft.senses = ()
             draft.j = at
             draft.unit_at = draft.unit_end = -1
