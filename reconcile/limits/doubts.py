@@ -187,6 +187,11 @@ _LIKE = {"mm[Hg]": "manifold pressure", "[in_i'Hg]": "manifold pressure"}
 """Pressures by whose size a unit's figures are judged, where not by those of brakes."""
 
 
+_LISTED = 3.2
+_OF_LISTS = frozenset({"volume", "volume_flow", "mass_flow", "specific_consumption"})
+"""Kinds that one list gives for fuel, oil and coolant in turn: "fuel 145 l; oil 32"."""
+
+
 def kind_of_list(
     ctx: Context, k: int, choices: list[Choice], meanings: list[Meaning | None]
 ) -> Meaning | None:
@@ -195,7 +200,8 @@ def kind_of_list(
     if previous is None or previous.draft.void or not choices or not previous.subject:
         return None
     draft = ctx.drafts[k]
-    if previous.draft.sign or draft.sign or ctx.barrier(previous.draft.j, draft.i) > _JOINED:
+    far = _LISTED if previous.sense.kind in _OF_LISTS else _JOINED
+    if previous.draft.sign or draft.sign or ctx.barrier(previous.draft.j, draft.i) > far:
         return None
     starts = ctx.starts.get("subject", [])
     if bisect_left(starts, draft.i) - bisect_left(starts, previous.draft.j) != 1:
