@@ -39,6 +39,8 @@ def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
             or _after(ctx, draft)
             or _rate(ctx, begin, draft.i)
         )
+    if not slug and place is not None and not _in_one_cell(ctx, k):
+        return senses  # the cell before has its own headings
     if not slug and k:
         slug = _as_before(ctx, k)
     if not slug:
@@ -54,6 +56,12 @@ def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
         if (found := table.get((s.unit, slug))) is not None
     ]
     return tuple(composed) or senses
+
+
+def _in_one_cell(ctx: Context, k: int) -> bool:
+    """Whether the figure before stands in the same cell."""
+    here, before = ctx.cell_of[k], ctx.cell_of[k - 1] if k else None
+    return here is not None and before is not None and here[1] is before[1]
 
 
 def _each_minute(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, ...]:
