@@ -70,6 +70,10 @@ def figure_like_it(
     cost, other = best
     if _at_another(ctx, k, other):
         return None  # "6 at 0 C": so many of something, at a figure of that kind
+    if choices and choices[0][0] < _RIGHT_BEFORE and not _ends_condition(ctx, draft.i):
+        kinds = subject_kinds().get(choices[0][1])
+        if kinds and other.sense.kind not in kinds:
+            return None  # "heads 220, speed 180"
     if other.sense.kind == "speed":
         draft.likely = "speed"
         choices = subject_choices(ctx, k)
@@ -95,6 +99,13 @@ def figure_like_it(
     return meaning
 
 
+def _ends_condition(ctx: Context, i: int) -> bool:
+    """Whether the words right before token `i` say when a limit holds: "flaps", "Dauer"."""
+    starts = ctx.starts.get("condition")
+    at = bisect_left(starts, i) - 1 if starts else -1
+    return at >= 0 and ctx.roles["condition"][at].j == i
+
+
 def _passes_over(
     ctx: Context, k: int, other: Meaning, meanings: list[Meaning | None]
 ) -> bool:
@@ -114,6 +125,7 @@ def _passes_over(
 
 
 _COMPARABLE = 4
+_RIGHT_BEFORE = 0.03
 _FAR_BEFORE, _NEARLY = 6.0, 2.0
 _VERBS = frozenset({"is", "are", "was", "ist", "est", "è", "составляет", "beträgt", "sind", "sono"})
 
@@ -295,7 +307,7 @@ def is_evident(ctx: Context, k: int, choices: list[Choice]) -> bool:
         return True
     if t.kind[i - 1] == SIGN and before in ",;(" and k and nearest < 7:
         # a list that goes on: "normal 60, idling 15"
-        return False
+        return nearest < 2 and starts_at(ctx, "condition", draft.j)  # "60-80, 25 at idle"
     if before in company_words("leads") and nearest < 4.5:
         return True
     if draft.lo is not None and nearest < 1.5:

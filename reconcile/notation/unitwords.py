@@ -25,7 +25,7 @@ DITTOS = frozenset({"do", "ditto", "id", ",,", '"', "desgl", "dgl"})
 _WORDLIKE = frozenset({"in", "at", "a", "to", "m", "h", "s", "v", "в", "с", "d", "t", "l", "cent",
                        "k", "c", "f", "g", "gr", "sec", "cv", "ch", "do", "id", "st", "ft", "о",
                        "сил", "to 1", "ps", "о", "horses", "pond", "gal", "ig", "nm", "mc", "ore",
-                       "ora", "def", "tours", "miles", "days", "day"})  # fmt: skip
+                       "ora", "def", "tours", "miles", "days", "day", "us"})  # fmt: skip
 _NEVER_BEFORE = {
     "in": frozenset({
         "the", "a", "all", "each", "either", "m", "s", "any", "one", "this", "that", "high", "low",
@@ -91,6 +91,10 @@ def read_unit(
         end = match.end
     if end == i + 1 and norm[i] in _WORDLIKE and not _stands_as_unit(tokens, i):
         return None
+    if norm[i] == "in" and end == i + 1 and tradition in _IN_IS_A_WORD and gap[i] and (
+        is_number(tokens, end)
+    ):
+        return None  # "280 km/h in 2000 m, 270 in 4000"
     senses = match.what
     if end < tokens.n and norm[end] in PER:
         composed = compose(tokens, end, senses, tradition)
@@ -105,6 +109,7 @@ def read_unit(
     return UnitMatch(end, used) if used else None
 
 
+_IN_IS_A_WORD = frozenset({"german", "italian"})
 _USED: dict[tuple[int, str], tuple[Sense, ...]] = {}
 
 
@@ -142,6 +147,8 @@ def _stands_as_unit(tokens: Tokens, i: int) -> bool:
         if word == "g" and i and ("." in tokens.norm[i - 1] or tokens.norm[i - 2] in {"+", "-"}):
             return True  # "+7.5 G"
         return False  # "9 G" is a mark, "9 g" a mass
+    if word == "us":
+        return "." in tokens.raw(i) and tokens.norm[i + 1 : i + 2] in ([")"], ["."])
     if word == "st":
         # "11 st. 4 lb.", but not "21st", "St."
         k = i + 2 if i + 1 < n and tokens.norm[i + 1] == "." else i + 1
