@@ -549,7 +549,12 @@ def _range(
         return False  # "155 mph to 5000"
     if high < low and not (
         ruined or mark == "÷" or (draft.sign == "-" and sign == "-")
-        or (word == "to" and sign == "-" and _below_nought(low, unit2))
+        or (
+            word == "to"
+            and sign == "-"
+            and _below_nought(low, unit2)
+            and (mark not in {"a", "à"} or _between(reader, draft.i))  # "8 coups à -10 °C"
+        )
     ):  # fmt: skip
         return False
     if slash and (
