@@ -30,6 +30,16 @@ def is_named(ctx: Context, meaning: Meaning) -> bool:
     return bool(meaning.draft.sign) and meaning.parameter == "boost"
 
 
+def only_subject(ctx: Context, kind: str) -> str:
+    """Parameter of the one thing the words name, whether the size is likely or not."""
+    found = {
+        name
+        for spot in ctx.roles.get("subject", ())
+        if (name := subject_kinds().get(spot.value, {}).get(kind))
+    }
+    return found.pop() if len(found) == 1 else ""
+
+
 @cache
 def bare_form(unit: str, tradition: str) -> str:
     """Reference form that a unit settles by itself in a tradition; "unknown" if none."""

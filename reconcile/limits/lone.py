@@ -15,6 +15,7 @@ from reconcile.limits.alone import (
     is_named,
     kinds_of,
     measures_alike,
+    only_subject,
     rivals,
     settled_form,
     stated_height,
@@ -88,7 +89,11 @@ def first_figure(text: str, tradition: str, parameter: str, unit: str | None) ->
         )
     sense, draft = chosen.sense, chosen.draft
     untold = sense.kind in SIZES_UNTOLD or sense.form in {"gauge", "below_ambient"}
-    if not parameter and untold and not is_named(ctx, chosen):
+    told = "" if parameter or is_named(ctx, chosen) else only_subject(ctx, sense.kind)
+    if told:
+        parameter = told  # the size speaks against it; the words are plain
+        draft.supposed.append(f"an unusual size for {told}")
+    elif not parameter and untold and not is_named(ctx, chosen):
         # Nothing is known that could make five pounds and a quarter too small.
         _, _, reader = reader_of(ctx.t.text, manner, manner.languages)
         printed = next((d for d in find_drafts(reader) if d.start == draft.start), draft)
@@ -96,6 +101,15 @@ def first_figure(text: str, tradition: str, parameter: str, unit: str | None) ->
         if printed.odd_mark and as_printed(printed):
             printed.supposed.append("the point may stand for the comma of thousands")
         draft, chosen.status, chosen.parameter = printed, "read", ""
+    elif chosen.status == "ambiguous":
+        # A point supposed lost is a candidate; the number stays as it stands.
+        _, _, reader = reader_of(ctx.t.text, manner, manner.languages)
+        printed = next((d for d in find_drafts(reader) if d.start == draft.start), draft)
+        if not printed.odd_mark and printed.value != draft.value:
+            draft.notes = [f"as printed, an unusual size for {chosen.parameter or sense.kind}"]
+            draft.doubtful = True
+            draft.nominal, draft.lo, draft.hi = printed.nominal, printed.lo, printed.hi
+            draft.plus_minus, draft.resolution = printed.plus_minus, printed.resolution
     if sense.kind == "temperature" and (scale := scale_said(ctx.t, draft)) is not None:
         sense = scale
         draft.senses = (scale,)
