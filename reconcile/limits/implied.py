@@ -215,6 +215,7 @@ def listed_under_unit(ctx: Context, k: int, choices: list[Choice]) -> tuple[str,
             t.norm[units.i - 1] == "("
             or "all" in t.norm[max(0, units.i - 3) : units.i]
             or (units.i > 1 and t.norm[units.i - 1] == "," and t.norm[units.i - 3] == "(")
+            or (t.norm[units.i - 1] in _MEASURED_IN and t.norm[units.j : units.j + 1] == [":"])
         )
         if not bracketed:
             continue
@@ -236,6 +237,10 @@ def listed_under_unit(ctx: Context, k: int, choices: list[Choice]) -> tuple[str,
                 if parameter and kinds_of.get(lone.kind) == parameter:
                     return subject, lone
     return None
+
+
+_MEASURED_IN = frozenset({"in", "en", "в"})
+"""Words before the unit that a list is in: "Manomètre en hpz : ..."."""
 
 
 def _heads(ctx: Context, j: int, i: int) -> bool:

@@ -36,7 +36,7 @@ _BEYOND = (
 _REST = (
     rf"|([{LETTERS}]*\d[{LETTERS}\d]*(?:[.,·'’:][{LETTERS}\d]+)*[²³]?"
     rf"|[lIiOoSZBОоЗ|][.,][\dOoОоlISЗ][\dOoОоlISЗ]*(?![{LETTERS}])"
-    rf"|(?<![{LETTERS}\d.,'])[ЗбБOО](?=[ ]?[-–—÷][ ]?\d|[ ](?:кг|ат|мм|°)))"
+    rf"|(?<![{LETTERS}\d.,'])[ЗбБOО](?=[ ]?[-–—÷][ ]?\d|[ ](?:кг|ат|мм|мин|сек|°)))"
     rf"|([{LETTERS}](?:\.[{LETTERS}])+(?![{LETTERS}]))"
     rf"|([{LETTERS}]+[²³]?(?![{LETTERS}\d]))"
     rf"{_BEYOND}"
@@ -69,7 +69,7 @@ def _cutter(spaced: bool, ascii_only: bool) -> re.Pattern[str]:
     pattern = _TOKEN_SPACED if spaced else _TOKEN
     if ascii_only:
         pattern = pattern.replace(LETTERS, "A-Za-z")
-        for beyond in (_BEYOND, "|…+", "|[ ](?:кг|ат|мм|°)", "[²³]?"):
+        for beyond in (_BEYOND, "|…+", "|[ ](?:кг|ат|мм|мин|сек|°)", "[²³]?"):
             pattern = pattern.replace(beyond, "|((?!))|((?!))|((?!))" if beyond == _BEYOND else "")
         pattern = "".join(c for c in pattern if c.isascii())
     return re.compile(pattern)

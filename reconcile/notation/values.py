@@ -166,8 +166,11 @@ class ValueReader:
             found = self.mentions.get(i - 1)
             if found is not None and found.has("distractor"):
                 return None
-            if read_unit(t, joined.end, self.tradition) is None:
+            unit = read_unit(t, joined.end, self.tradition)
+            if unit is None:
                 return None
+            if i and t.norm[i - 1] in {"+", "-"} and unit.senses[0].kind == "time":
+                return None  # "+8 3 MIN"
         numeral = read_numeral(joined.raw, self.continental and not joined.sure)
         if numeral is None:
             return None
