@@ -190,7 +190,8 @@ def figure(
     repairs = found.repairs
     if quantity.form != "unknown" and UNSETTLED in repairs:
         repairs = tuple(r for r in repairs if r != UNSETTLED)
-        if not repairs and not found.candidates:
+        found = replace(found, candidates=())  # they were rival forms
+        if not repairs:
             status = "read"
     quantity = replace(quantity, year=year)
     return replace(found, quantity=quantity, status=status, repairs=repairs)

@@ -72,6 +72,7 @@ FORMED: list[tuple[str, dict[str, Any], str]] = [
     ("-100 mm Hg", {"tradition": "german"}, "unknown"),
     ("+4 in. Hg", {"parameter": "boost"}, "fixed_datum"),
     ("suction 31 in. Hg", {}, "below_ambient"),
+    ("differential pressure 5 psi", {}, "differential"),
     ("suction 5 in. of water", {}, "below_ambient"),
     ("tyre pressure 5 lb/sq.in.", {}, "gauge"),
     ("46 in. Hg", {"parameter": "boost"}, "absolute"),
@@ -216,3 +217,10 @@ def test_it_answers_or_refuses(
         return
     assert text[slice(*figure.span)] == figure.as_written
     assert figure.si.reference_form == figure.reference_form
+
+
+@pytest.mark.parametrize("keywords", [{"reference_form": "gauge"}, {"datum": "30 in.Hg"}])
+def test_a_form_given_leaves_no_doubt(keywords: dict[str, Any]) -> None:
+    """Once the caller says what a pressure counts from, it is read, without rivals."""
+    figure = reconcile.figure("9 lb/sq.in.", **keywords)
+    assert (figure.status, figure.candidates, figure.repairs) == ("read", (), ())
