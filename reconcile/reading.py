@@ -194,7 +194,8 @@ def figure(
         if not repairs:
             status = "read"
     quantity = replace(quantity, year=year)
-    return replace(found, quantity=quantity, status=status, repairs=repairs)
+    rivals = tuple(replace(c, quantity=replace(c.quantity, year=year)) for c in found.candidates)
+    return replace(found, quantity=quantity, status=status, candidates=rivals, repairs=repairs)
 
 
 def _datum(text: str) -> str:
