@@ -26,7 +26,10 @@ def fits(spot: Spot, parameter: str, kind: str) -> bool:
     """Whether a condition can hold for that parameter."""
     if not spot.only:
         return True
-    return any(parameter.startswith(o) or o in parameter or o == kind for o in spot.only)
+    for only in spot.only:
+        if only in parameter or only == kind:
+            return True
+    return False
 
 
 def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
@@ -45,7 +48,7 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
         for depth, span in enumerate(reversed(cell.column)):
             spots += [(0.6 + 0.3 * depth, s) for s in ctx.spots_in("condition", span)]
         geared = "setting" in ctx.roles
-        for other in grid.row_cells(cell) if geared or "condition" in ctx.roles else ():
+        for other in ctx.row_of(grid, cell) if geared or "condition" in ctx.roles else ():
             if other is not cell:
                 spots += [
                     (1.2, s)

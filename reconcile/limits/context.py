@@ -208,6 +208,21 @@ class Context:
 
     def column_path(self, grid: Grid, cell: GridCell) -> tuple[tuple[int, int], ...]:
         """Headings over a cell; under "oil °C | inlet  outlet" the outlet is oil's as well."""
+        key = ("path", id(cell))
+        found: tuple[tuple[int, int], ...] | None = self.memo.get(key)
+        if found is None:
+            found = self.memo[key] = self._column_path(grid, cell)
+        return found
+
+    def row_of(self, grid: Grid, cell: GridCell) -> tuple[GridCell, ...]:
+        """All cells of the row `cell` stands in, itself included."""
+        key = ("row", id(grid), cell.at[0])
+        found: tuple[GridCell, ...] | None = self.memo.get(key)
+        if found is None:
+            found = self.memo[key] = grid.row_cells(cell)
+        return found
+
+    def _column_path(self, grid: Grid, cell: GridCell) -> tuple[tuple[int, int], ...]:
         own = cell.column
         alone, named = self._heading_traits(own)
         if alone:
@@ -215,7 +230,7 @@ class Context:
         text = self.t.text
         line = text.rfind("\n", 0, own[-1][0])
         best: GridCell | None = None
-        for other in grid.row_cells(cell):
+        for other in self.row_of(grid, cell):
             if other.at[1] >= cell.at[1]:
                 break
             if len(other.column) > 1 and text.rfind("\n", 0, other.column[-1][0]) == line:

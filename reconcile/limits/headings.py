@@ -107,9 +107,8 @@ def paired_subject(ctx: Context, k: int) -> str:
     if place is None:
         return ""
     grid, cell = place
-    own = own_headings(ctx, grid, cell)
     figures = figures_in(ctx, k, cell)
-    if len(figures) < 2 or not own:
+    if len(figures) < 2 or not (own := own_headings(ctx, grid, cell)):
         return ""
     named = [spot.value for spot in ctx.spots_in("subject", own[-1]) if not spot.group]
     return named[k - figures[0]] if len(named) == len(figures) else ""

@@ -37,13 +37,14 @@ def implied_choices(ctx: Context, k: int, choices: list[Choice]) -> list[Choice]
     """Subjects that a unit implies by its size: inches of a manifold, not of a ruler."""
     draft = ctx.drafts[k]
     value = draft.value
-    if any(s.kind == "altitude" for s in draft.senses):
-        return sorted([*choices, (1.6, "altitude")], key=lambda c: c[0])
+    for sense in draft.senses:
+        if sense.kind == "altitude":
+            return sorted([*choices, (1.6, "altitude")], key=lambda c: c[0])
     if ctx.tradition in _MILLIMETRES:
         if (
             value is not None
-            and 300 <= value <= 1600
             and any(s.unit == "mm[Hg]" and s.rank == 2 for s in draft.senses)
+            and 300 <= value <= 1600
         ):
             return sorted([*choices, (2.4, "manifold")], key=lambda c: c[0])
         return choices

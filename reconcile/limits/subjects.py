@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator
 from functools import cache
 from operator import itemgetter
 
@@ -181,10 +180,12 @@ _THE = frozenset({"the", "dem", "der", "le", "la", "il"})
 _WHERE = frozenset({"at", "am", "an", "au", "à", "al", "alla", "у", "near", "by"})
 
 
-def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:
+def _around(ctx: Context, draft: Draft) -> list[Choice]:
+    found: list[Choice] = []
     starts = ctx.starts.get("subject")
     if not starts:
-        return
+        return found
+    norm = ctx.t.norm
     spots = ctx.roles["subject"]
     here = bisect_left(starts, draft.i)
     before, after = ctx.before[draft.i], ctx.after
@@ -197,11 +198,11 @@ def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:
         cost = far + 0.03 * (draft.i - spot.j) - (0.7 if spot.group == "strong" else 0)
         if far >= 3 and _names_figure_before(ctx, spot):
             cost += 5.0
-        elif _is_of_figure_before(ctx, spot):
+        elif (lead := norm[spot.i - 1]) == "of" and _is_of_figure_before(ctx, spot):
             cost += 1.2
-        elif _is_place_of(ctx, spot):
+        elif (lead in _WHERE or lead in _THE) and _is_place_of(ctx, spot):
             cost += 0.8
-        yield cost, spot.value
+        found.append((cost, spot.value))
     for spot in spots[here : here + 4]:
         far = ctx.barrier(draft.j, spot.i)
         gap = spot.i - draft.j
@@ -215,12 +216,12 @@ def _around(ctx: Context, draft: Draft) -> Iterator[Choice]:
             and far < 1.3
             and not ctx.drafts_between(draft.j, spot.i)
         ):
-            yield 0.02 + 0.1 * far, spot.value
+            found.append((0.02 + 0.1 * far, spot.value))
             continue
         between = len(ctx.drafts_between(draft.j, spot.i))
-        yield (0.35 if gap <= 2 and far < 0.3 else 1.3) + 1.6 * far + 0.1 * gap + 2.0 * between, (
-            spot.value
-        )
+        cost = (0.35 if gap <= 2 and far < 0.3 else 1.3) + 1.6 * far + 0.1 * gap + 2.0 * between
+        found.append((cost, spot.value))
+    return found
 
 
 def choose_sense(

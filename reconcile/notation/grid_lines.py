@@ -158,7 +158,7 @@ def cut_line(start: int, text: str, *, apart: bool = False) -> Line:
             break
     if len(line.segs) > 1 and not line.leader:
         line.sentences = all(_sentence_gap(a, b) for a, b in pairwise(line.segs))
-    if not text.isascii() and any(c in _WIDE for c in map(east_asian_width, text)):
+    if max(text) >= _WIDEST_BEGIN and any(c in _WIDE for c in map(east_asian_width, text)):
         for seg in line.segs:
             seg.lo = _width(text[: seg.start - start])
             seg.hi = seg.lo + _width(seg.text)
@@ -170,6 +170,8 @@ def cut_line(start: int, text: str, *, apart: bool = False) -> Line:
 
 
 _WIDE = frozenset("WF")
+_WIDEST_BEGIN = "\u1100"
+"""No sign before it is wide."""
 
 
 def _width(text: str) -> int:
