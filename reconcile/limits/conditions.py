@@ -82,6 +82,12 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
             if spot.group != "quality" and distance < nearest + 0.7:
                 nearest, chosen = distance, spot
                 break
+    if chosen.value == "ground level":
+        # "maximum continuous, sea level": the rating goes before where it holds
+        for distance, spot in usable[1:]:
+            if spot.group == "rating" and distance < nearest + 0.9:
+                nearest, chosen = distance, spot
+                break
     value = chosen.value
     if value == "flaps down" and (angle := _angle_after(ctx, chosen)):
         return angle
@@ -112,6 +118,7 @@ _IMPLIED = {
     "starter operating time": frozenset({"starting", "warm-up", "between starts", "continuous"}),
     "starter rest time": frozenset({"starting", "warm-up", "continuous"}),
     "stalling speed": frozenset({"stall"}),
+    "flap angle": frozenset({"flaps down"}),
     "ignition timing": frozenset({"magneto check"}),
     "magneto drop difference": frozenset({"magneto check"}),
     "airspeed": frozenset({"cooling before stop"}),
