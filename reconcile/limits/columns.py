@@ -154,8 +154,10 @@ def join_compounds(ctx: Context, meanings: list[Meaning | None]) -> None:
         if meaning is None or place is None or ctx.drafts[k].senses:
             continue
         m = k + 1
-        step = Fraction(1)
         unit = _lone_unit(ctx, k, *place)
+        if not unit:
+            continue
+        step = Fraction(1)
         while unit and m < len(meanings):
             there = ctx.cell_of[m]
             if there is None or there[0] is not place[0] or there[1].at[0] != place[1].at[0]:

@@ -101,9 +101,8 @@ def implied_by_company(ctx: Context, k: int) -> list[Choice]:
     ):
         return [(0.9, "engine speed")]
     if (
-        1000 <= value <= 3600
-        and not draft.sign
-        and value % 10 == 0
+        not draft.sign
+        and _turns(value)
         and draft.i
         and t.norm[draft.i - 1] in company_words("leads")
         and is_turning(ctx, k)
@@ -135,7 +134,7 @@ _PAIRS = frozenset({"/", "&"})
 
 def _beside_boost(ctx: Context, k: int, value: Fraction) -> bool:
     """Whether a number of the size of an engine speed goes with a boost: "1,800 and +2"."""
-    if ctx.drafts[k].sign or not 1000 <= value <= 3600 or value % 10:
+    if ctx.drafts[k].sign or not _turns(value):
         return False
     draft, t = ctx.drafts[k], ctx.t
     for other in ctx.drafts[max(0, k - 1) : k] + ctx.drafts[k + 1 : k + 2]:
@@ -178,7 +177,12 @@ def _beside_speed(ctx: Context, k: int) -> bool:
     if value is None or other.sign or ctx.t.norm[draft.j : other.i] not in _WITH:
         return False
     speed = not other.senses or any(s.kind == "rotational_speed" for s in other.senses)
-    return speed and 1000 <= value <= 3600 and value % 10 == 0
+    return speed and _turns(value)
+
+
+def _turns(value: Fraction) -> bool:
+    """Whether a number has the size, and the roundness, of an engine speed."""
+    return value.denominator == 1 and 1000 <= (n := value.numerator) <= 3600 and n % 10 == 0
 
 
 _WITH = (["and"], ["with"], ["at"], [","], ["und"], ["et"], ["e"], ["и"], ["/"], ["&"])

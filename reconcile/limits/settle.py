@@ -116,12 +116,12 @@ def _glued_degree(ctx: Context, draft: Draft, unit: str, parameter: str) -> bool
     value = draft.nominal
     return (
         value is not None
-        and value >= 10
-        and value.denominator == 1
-        and value % 10 == 0
         and 0 < at < t.n
         and not t.gap[at]
         and t.norm[at] in {"c", "f", "с"}
+        and value >= 10
+        and value.denominator == 1
+        and value % 10 == 0
         and not draft.spoken
         and is_plausible(value / 10, unit, parameter)
     )
@@ -176,9 +176,9 @@ def _name_heads(meaning: Meaning, value: Fraction | None) -> None:
 
 def _may_hold_degree_mark(ctx: Context, draft: Draft, value: Fraction) -> bool:
     """Whether a temperature of three digits ends in a 0 that stands where others have a °."""
-    if draft.nominal is None or abs(value) < 100 or value.denominator != 1 or value % 10:
-        return False
     t, at = ctx.t, draft.unit_at
     if at <= draft.i or t.gap[at] or t.norm[at] not in {"c", "f"}:
+        return False
+    if draft.nominal is None or abs(value) < 100 or value.denominator != 1 or value % 10:
         return False
     return any(d.unit_at > 0 and t.norm[d.unit_at] == "°" for d in ctx.drafts)
