@@ -244,7 +244,8 @@ def read_tokens(
             continue
         elif group == 3:
             kinds.append(WORD)
-            norms.append(fold(text[start:end]))
+            raw = text[start:end]
+            norms.append("takeoff" if raw == "T.O" else fold(raw))
         elif group == 5:
             norm = text[start:end]
             if norm in "十一" and end < len(text) and text[end] in "0123456789lIO":
