@@ -50,9 +50,20 @@ def headed(ctx: Context, k: int, choices: list[Choice]) -> Headed | None:
         return None
     plain = senses if stated.where == "row" else _plain_senses(ctx, k, senses)
     sense, subject, parameter, _ = choose_sense(ctx, k, plain, choices)
-    if not subject and (place := ctx.cell_of[k]) is not None:
+    place = ctx.cell_of[k]
+    if sense.kind == "mass" and place is not None and not _named_over(ctx, *place, subject):
+        parameter = "weight"  # "lb." over the rows "Fuel", "Oil"
+    if not subject and place is not None:
         parameter = _by_labels(ctx, place[0], sense.kind) or parameter
     return Headed(sense, subject, parameter, stated.times)
+
+
+def _named_over(ctx: Context, grid: Grid, cell: GridCell, subject: str) -> bool:
+    """Whether headings over a cell's column, or the title, name a subject, and not its row alone."""
+    spans = [*own_headings(ctx, grid, cell)]
+    if grid.caption is not None:
+        spans.append(grid.caption)
+    return any(s.value == subject for span in spans for s in ctx.spots_in("subject", span))
 
 
 def _plain_senses(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, ...]:

@@ -28,6 +28,11 @@ def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
         for span in (*place[1].column, *place[1].row):
             i, j = ctx.token_range(span)
             slug = slug or _denominators(ctx, i, j)
+        caption = place[0].caption
+        if not slug and caption is not None and any(
+            "consumption" in spot.value for spot in ctx.spots_in("subject", caption)
+        ):
+            slug = _denominators(ctx, *ctx.token_range(caption))
     else:
         begin = max(0, draft.i - 9)
         while begin < draft.i and (

@@ -54,7 +54,7 @@ def subject_choices(ctx: Context, k: int) -> list[Choice]:
         for depth, span in enumerate(reversed(over_heading(ctx, draft))):
             found += [(0.5 + 0.2 * depth, s.value) for s in _headed(ctx, span)]
     if not found:
-        found += _around(ctx, draft)
+        found += _around(ctx, draft, _NOWHERE if place is None else place[0].span)
     found.sort(key=_DISTANCE)
     return found
 
@@ -180,7 +180,14 @@ _THE = frozenset({"the", "dem", "der", "le", "la", "il"})
 _WHERE = frozenset({"at", "am", "an", "au", "à", "al", "alla", "у", "near", "by"})
 
 
-def _around(ctx: Context, draft: Draft) -> list[Choice]:
+_NOWHERE = (0, 0)
+
+
+def _around(ctx: Context, draft: Draft, table: tuple[int, int]) -> list[Choice]:
+    """Subjects in the text before and behind a figure, but for those inside its own `table`.
+
+    What stands there over other columns, or beside other rows, is not of this cell.
+    """
     found: list[Choice] = []
     starts = ctx.starts.get("subject")
     if not starts:
@@ -193,6 +200,8 @@ def _around(ctx: Context, draft: Draft) -> list[Choice]:
         far = before - after[spot.j]
         if far > FAR:
             break
+        if table[1] and table[0] <= ctx.t.start[spot.i] < table[1]:
+            continue
         if spot.group and not _fit_to(ctx, spot, draft):
             continue
         cost = far + 0.03 * (draft.i - spot.j) - (0.7 if spot.group == "strong" else 0)
@@ -208,6 +217,8 @@ def _around(ctx: Context, draft: Draft) -> list[Choice]:
         gap = spot.i - draft.j
         if far > 6:
             break
+        if table[1] and table[0] <= ctx.t.start[spot.i] < table[1]:
+            continue
         if spot.group and not _fit_to(ctx, spot, draft):
             continue
         if (

@@ -64,8 +64,6 @@ def _goes_by_height(ctx: Context, grid: Grid, cell: GridCell) -> bool:
     A rating, or a heading that speaks of a limit, makes it the time of a limit.
     """
     for span in (*cell.column, *cell.row):
-        if any(s.value == "time limit" for s in ctx.spots_in("subject", span)):
-            return False
         if any(s.group == "rating" for s in ctx.spots_in("condition", span)):
             return False
         if ctx.spots_in("heading", span):
