@@ -248,8 +248,10 @@ def _made(ctx: Context, draft: Draft, subject: str, sense: Sense, scale: int) ->
     value = draft.value
     if value is None:
         return None
-    if scale == 100 and sense.kind == "pressure" and any(
-        spot.value == "tens" and spot.i < draft.i for spot in ctx.roles.get("multiple", ())
+    if (
+        scale == 100
+        and sense.kind == "pressure"
+        and any(spot.value == "tens" and spot.i < draft.i for spot in ctx.roles.get("multiple", ()))
     ):
         scale = 10  # the other dial's
     scaled = (

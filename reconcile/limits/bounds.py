@@ -91,8 +91,11 @@ def _beside(ctx: Context, draft: Draft) -> str:
     here = bisect_left(starts, draft.i)
     if (bracketed := _in_brackets_behind(ctx, draft)) is not None:
         return _turn(ctx, bracketed, draft)
-    if here and spots[here - 1].j == draft.i and spots[here - 1].group in {"pre", "near"} and (
-        ctx.barrier(draft.i, draft.i) < 0.5
+    if (
+        here
+        and spots[here - 1].j == draft.i
+        and spots[here - 1].group in {"pre", "near"}
+        and (ctx.barrier(draft.i, draft.i) < 0.5)
     ):
         return _turn(ctx, spots[here - 1], draft)
     # after the figure
@@ -376,9 +379,7 @@ def _belongs_before(ctx: Context, spot: Spot) -> bool:
     )
     if not near_before:
         return False
-    near_after = (
-        after is not None and after.i - spot.j <= 3 and ctx.barrier(spot.j, after.i) <= 0.5
-    )
+    near_after = after is not None and after.i - spot.j <= 3 and ctx.barrier(spot.j, after.i) <= 0.5
     if not near_after:
         return True
     # Both are near: as the line began, so it goes on.

@@ -59,10 +59,8 @@ def headed(ctx: Context, k: int, choices: list[Choice]) -> Headed | None:
 
 
 def _named_over(ctx: Context, grid: Grid, cell: GridCell, subject: str) -> bool:
-    """Whether headings over a cell's column, or the title, name a subject, and not its row alone."""
-    spans = [*own_headings(ctx, grid, cell)]
-    if grid.caption is not None:
-        spans.append(grid.caption)
+    """Whether headings over a cell's column name a subject, and not its row alone."""
+    spans = own_headings(ctx, grid, cell)
     return any(s.value == subject for span in spans for s in ctx.spots_in("subject", span))
 
 

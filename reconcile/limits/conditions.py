@@ -12,10 +12,9 @@ from reconcile.notation.tokens import WORD
 
 LEADS = frozenset({
     "for", "in", "at", "on", "during", "when", "while", "before", "after", "with", "to", "by",
-    "if", "until", "from", "whenever", "while", "under", "as", "where", "once", "bei", "im", "beim", "in", "vor", "nach", "während", "zum", "zur", "für", "mit", "am",
+    "if", "until", "from", "whenever", "under", "as", "where", "once", "bei", "im", "beim", "vor", "nach", "während", "zum", "zur", "für", "mit", "am",
     "auf", "au", "en", "pour", "à", "pendant", "avant", "après", "sur", "avec", "lors", "dans", "aux",
-    "per", "al", "alla", "durante", "prima", "dopo", "con", "nella", "nel", "a", "in",
-    "на", "при", "в", "во", "до", "после", "перед", "для", "с", "the", "an", "der", "dem", "den",
+    "per", "al", "alla", "durante", "prima", "dopo", "con", "nella", "nel", "a", "на", "при", "в", "во", "до", "после", "перед", "для", "с", "the", "an", "der", "dem", "den",
     "la", "le", "il", "du", "del", "della", "your", "our", "any", "of",
 })  # fmt: skip
 
@@ -51,9 +50,7 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
         for other in ctx.row_of(grid, cell) if geared or "condition" in ctx.roles else ():
             if other is not cell:
                 spots += [
-                    (1.2, s)
-                    for s in ctx.spots_in("condition", other.span)
-                    if s.group == "gear"
+                    (1.2, s) for s in ctx.spots_in("condition", other.span) if s.group == "gear"
                 ]
                 if geared:
                     spots += _column_gear(ctx, other)
@@ -127,7 +124,7 @@ _IMPLIED = {
 
 
 def _angle_after(ctx: Context, spot: Spot) -> str:
-    """"Flaps 15°": how far they are down is part of the condition."""
+    """ "Flaps 15°": how far they are down is part of the condition."""
     at = bisect_left(ctx.draft_starts, spot.j)
     if at >= len(ctx.drafts):
         return ""
@@ -207,7 +204,7 @@ _OF_RATINGS = frozenset({
 
 
 def _column_gear(ctx: Context, cell) -> list[tuple[float, Spot]]:  # type: ignore[no-untyped-def]
-    """"LOW" under a heading "BLOWER" is a gear."""
+    """ "LOW" under a heading "BLOWER" is a gear."""
     words = ctx.spots_in("setting", cell.span)
     if not words:
         return []
@@ -313,6 +310,4 @@ def _speaks_of_next(ctx: Context, spot: Spot, far: float) -> bool:
 def _led(ctx: Context, spot: Spot) -> bool:
     i = spot.i
     norm = ctx.t.norm
-    return norm[i] in LEADS or (i > 0 and norm[i - 1] in LEADS) or (
-        i > 0 and norm[i - 1] == "(" 
-    )
+    return norm[i] in LEADS or (i > 0 and norm[i - 1] in LEADS) or (i > 0 and norm[i - 1] == "(")

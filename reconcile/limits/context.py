@@ -286,8 +286,10 @@ class Context:
             if owner[i] >= 0 or t.kind[i] not in {WORD, SIGN} or t.norm[i] in {"-", '"', "'"}:
                 i += 1
                 continue
-            if t.norm[i] in {"min", "мин"} and t.norm[i + 1 : i + 2] == ["."] and (
-                i + 2 < n and owner[i + 2] >= 0 and t.gap[i + 2] < 2
+            if (
+                t.norm[i] in {"min", "мин"}
+                and t.norm[i + 1 : i + 2] == ["."]
+                and (i + 2 < n and owner[i + 2] >= 0 and t.gap[i + 2] < 2)
             ):
                 i += 1  # the "min." of "(min. 3)" is a bound
                 continue
@@ -295,8 +297,12 @@ class Context:
             if t.kind[i] == WORD and i + 2 < n and t.norm[i + 1] in GOES_ON:
                 match = read_misprinted_unit(t, i, self.tradition, match, speech=False) or match
             stop = match is not None and match.end == i + 2 and t.norm[i + 1] == "."
-            if match is None or ((match.end == i + 1 or stop) and len(t.norm[i]) < 2
-                                 and "\u3000" > t.norm[i] != "°" and not _bracketed(t, i)):
+            if match is None or (
+                (match.end == i + 1 or stop)
+                and len(t.norm[i]) < 2
+                and "\u3000" > t.norm[i] != "°"
+                and not _bracketed(t, i)
+            ):
                 i += 1
                 continue
             worded = i > 0 and t.kind[i - 1] == WORD and t.gap[i] == 1
@@ -320,6 +326,8 @@ class Context:
 _PER = frozenset({"в", "per", "pro", "par", "al", "je"})
 """Words before "min." that make it a minute."""
 _NO_SPOTS: list[Spot] = []
+
+
 def _begin(units: Units) -> int:
     return units.i
 

@@ -12,7 +12,6 @@ from reconcile.limits.sense import is_plausible
 from reconcile.limits.subjects import Choice, subject_choices
 from reconcile.limits.terms import subject_kinds, usual_units
 from reconcile.notation.drafts import Draft
-from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.tokens import SIGN
 
@@ -80,7 +79,9 @@ def doubt_mass(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | 
 
 def _same_unit(ctx: Context, draft: Draft, other: Meaning) -> bool:
     norm, first = ctx.t.norm, other.draft
-    return norm[draft.unit_at] == norm[first.unit_at] if draft.unit_at > 0 < first.unit_at else False
+    return (
+        norm[draft.unit_at] == norm[first.unit_at] if draft.unit_at > 0 < first.unit_at else False
+    )
 
 
 def _alike(a: Fraction | None, b: Fraction | None) -> bool:
@@ -94,7 +95,9 @@ def _spoken_near(ctx: Context, draft: Draft, role: str, value: str, far: int) ->
     at = bisect_left(starts, draft.i)
     spots = ctx.roles[role]
     return any(
-        spot.value == value and abs(spot.i - draft.i) <= far and ctx.barrier(*_between(spot, draft)) < 1
+        spot.value == value
+        and abs(spot.i - draft.i) <= far
+        and ctx.barrier(*_between(spot, draft)) < 1
         for spot in spots[max(0, at - 2) : at + 2]
     )
 

@@ -29,20 +29,18 @@ def hung_units(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
             i, j = ctx.token_range(span)
             slug = slug or _denominators(ctx, i, j)
         caption = place[0].caption
-        if not slug and caption is not None and any(
-            "consumption" in spot.value for spot in ctx.spots_in("subject", caption)
+        if (
+            not slug
+            and caption is not None
+            and any("consumption" in spot.value for spot in ctx.spots_in("subject", caption))
         ):
             slug = _denominators(ctx, *ctx.token_range(caption))
     else:
         begin = max(0, draft.i - 9)
-        while begin < draft.i and (
-            ctx.owner[begin] >= 0 or ctx.barrier(begin, draft.i) > 5.5
-        ):
+        while begin < draft.i and (ctx.owner[begin] >= 0 or ctx.barrier(begin, draft.i) > 5.5):
             begin += 1
         slug = (
-            _denominators(ctx, begin, draft.i)
-            or _after(ctx, draft)
-            or _rate(ctx, begin, draft.i)
+            _denominators(ctx, begin, draft.i) or _after(ctx, draft) or _rate(ctx, begin, draft.i)
         )
     if not slug and place is not None and not _in_one_cell(ctx, k):
         return senses  # the cell before has its own headings
@@ -76,15 +74,18 @@ def _each_minute(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense
     if _after(ctx, ctx.drafts[k]) != "min":
         return senses
     table = compositions()
-    return tuple(
-        Sense(*found, "", s.traditions, "after", 1)
-        for s in senses
-        if (found := table.get((s.unit, "min"))) is not None
-    ) or senses
+    return (
+        tuple(
+            Sense(*found, "", s.traditions, "after", 1)
+            for s in senses
+            if (found := table.get((s.unit, "min"))) is not None
+        )
+        or senses
+    )
 
 
 def _rate(ctx: Context, i: int, j: int) -> str:
-    """"Hourly" and its like between tokens `i` and `j`, as a denominator."""
+    """ "Hourly" and its like between tokens `i` and `j`, as a denominator."""
     starts = ctx.starts.get("rate")
     if not starts:
         return ""
@@ -99,8 +100,11 @@ def _as_before(ctx: Context, k: int) -> str:
         return ""
     over = first.sense.unit.removeprefix(draft.senses[0].unit)
     printed = ctx.t.norm[first.unit_at : first.unit_end]
-    if over in {"/h", "/min", "/s"} and not _PER & set(printed) and "/" not in printed and (
-        ctx.barrier(first.j, draft.i) < 2.5
+    if (
+        over in {"/h", "/min", "/s"}
+        and not _PER & set(printed)
+        and "/" not in printed
+        and (ctx.barrier(first.j, draft.i) < 2.5)
     ):
         return over[1:]
     return ""

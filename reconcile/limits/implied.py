@@ -294,9 +294,10 @@ def hinted_kind(ctx: Context, k: int, choices: list[Choice]) -> str:
     here = bisect_left(subjects, spot.j) - 1
     if here >= 0 and choices:
         named = ctx.roles["subject"][here]
-        if named.i <= spot.i < named.j and named.value != choices[0][1] and (
-            ctx.drafts_between(spot.j, draft.i)
-            or ctx.owner[max(0, named.i - 2)] >= 0
+        if (
+            named.i <= spot.i < named.j
+            and named.value != choices[0][1]
+            and (ctx.drafts_between(spot.j, draft.i) or ctx.owner[max(0, named.i - 2)] >= 0)
         ):
             return ""  # "pounds of oil pressure and 105 on the coolant"
     return spot.value

@@ -10,18 +10,24 @@ from reconcile.limits.bounds import find_bound, stated_bound
 from reconcile.limits.columns import join_compounds
 from reconcile.limits.conditions import find_condition
 from reconcile.limits.context import Context
-from reconcile.limits.doubts import doubt_mass
-from reconcile.limits.doubts import may_be_pressure
-from reconcile.limits.forms import form_of
 from reconcile.limits.decks import is_multiplier
+from reconcile.limits.doubts import doubt_mass, may_be_pressure
+from reconcile.limits.forms import form_of
 from reconcile.limits.hung import hung_units
 from reconcile.limits.meaning import Meaning
 from reconcile.limits.nofigure import is_distracted
 from reconcile.limits.sense import is_plausible, si_of
 from reconcile.limits.settle import settle_number
-from reconcile.limits.subjects import UNNAMED, choose_sense, named, named_beside, subject_choices, with_port
+from reconcile.limits.subjects import (
+    UNNAMED,
+    choose_sense,
+    named,
+    named_beside,
+    subject_choices,
+    with_port,
+)
 from reconcile.limits.terms import changed_name, reference_form
-from reconcile.limits.times import name_time
+from reconcile.limits.times import is_time_to_height, name_time
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
@@ -37,9 +43,7 @@ def interpret(ctx: Context) -> list[Meaning]:
     drafts = ctx.drafts
     meanings: list[Meaning | None] = [None] * len(drafts)
     for k, draft in enumerate(drafts):
-        if draft.senses and (
-            draft.void or not (is_distracted(ctx, k) or is_multiplier(ctx, k))
-        ):
+        if draft.senses and (draft.void or not (is_distracted(ctx, k) or is_multiplier(ctx, k))):
             meanings[k] = _with_unit(ctx, k, meanings)
     for k, draft in enumerate(drafts):
         if draft.ditto:
@@ -47,9 +51,7 @@ def interpret(ctx: Context) -> list[Meaning]:
     if None in meanings:
         for k in range(len(drafts)):
             if meanings[k] is None and not drafts[k].senses and drafts[k].void:
-                meanings[k] = bare.void_without_unit(ctx, k) or Meaning(
-                    drafts[k], _NOTHING, "", ""
-                )
+                meanings[k] = bare.void_without_unit(ctx, k) or Meaning(drafts[k], _NOTHING, "", "")
             elif drafts[k].repeats:
                 meanings[k] = repeats.repeated(ctx, k, meanings)
             elif meanings[k] is None and not drafts[k].senses:
@@ -159,6 +161,8 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
         meaning.condition = find_condition(ctx, k, meaning.parameter, kind)
         if kind == "time" and meaning.parameter == "duration":
             name_time(ctx, k, meaning)
+        elif kind == "time" and meaning.parameter == "time limit" and is_time_to_height(ctx, k):
+            meaning.parameter = "duration"
         if kind == "pressure":
             meaning.form = form_of(ctx, k, meaning.parameter, meaning.sense.form)
             if meaning.parameter.endswith(" change"):
@@ -212,7 +216,12 @@ def _change_role(ctx: Context, k: int) -> str:
         if here:
             spot = ctx.roles["change"][here - 1]
             words = t.norm[spot.j : draft.i]
-            if len(words) <= 3 and not _REACHES & set(words) and ctx.barrier(spot.j, draft.i) < 0.9 and not ctx.drafts_between(spot.j, draft.i):
+            if (
+                len(words) <= 3
+                and not _REACHES & set(words)
+                and ctx.barrier(spot.j, draft.i) < 0.9
+                and not ctx.drafts_between(spot.j, draft.i)
+            ):
                 return "change"
     return ""
 
@@ -286,8 +295,13 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
                 far = ctx.barrier(ctx.drafts[a].j, ctx.drafts[b].i)
                 if far >= 5 or (other.condition != meaning.condition and (m > k or far > 1.7)):
                     continue
-                if other.condition and other.condition != meaning.condition and any(
-                    x is not None and x.condition == meaning.condition for x in meanings[m + 1 : k]
+                if (
+                    other.condition
+                    and other.condition != meaning.condition
+                    and any(
+                        x is not None and x.condition == meaning.condition
+                        for x in meanings[m + 1 : k]
+                    )
                 ):
                     continue  # the time is that of a figure between
             if m in nearest and nearest[m] <= abs(m - k):

@@ -106,9 +106,7 @@ def _ends_condition(ctx: Context, i: int) -> bool:
     return at >= 0 and ctx.roles["condition"][at].j == i
 
 
-def _passes_over(
-    ctx: Context, k: int, other: Meaning, meanings: list[Meaning | None]
-) -> bool:
+def _passes_over(ctx: Context, k: int, other: Meaning, meanings: list[Meaning | None]) -> bool:
     """Whether a nearer figure measures the same subject in another kind of quantity."""
     nearest = next((m for m in reversed(meanings[max(0, k - 4) : k]) if m is not None), None)
     return (
@@ -158,9 +156,7 @@ def spoken_of_again(ctx: Context, k: int, meanings: list[Meaning | None]) -> Mea
     return None
 
 
-def paired_like_before(
-    ctx: Context, k: int, meanings: list[Meaning | None]
-) -> Meaning | None:
+def paired_like_before(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
     """A number that goes with the one before it as two figures did earlier.
 
     In "1,240 b.h.p. at 4,500 ft. and 1,115 at 14,250" the last is a height as well.
@@ -180,9 +176,10 @@ def paired_like_before(
             continue
         if not second.draft.i or norm[second.draft.i - 1] != link:
             continue
-        if ratio_of(partner.draft.value, first.draft.value) > 2.2 or ratio_of(
-            draft.value, second.draft.value
-        ) > 6:
+        if (
+            ratio_of(partner.draft.value, first.draft.value) > 2.2
+            or ratio_of(draft.value, second.draft.value) > 6
+        ):
             return None
         if not is_plausible(draft.value, second.sense.unit, second.parameter):
             return None

@@ -73,7 +73,9 @@ def _settle_point(meaning: Meaning, unit: str, kind: str, parameter: str) -> Non
     whole = draft.value
     can_be_whole = is_plausible(whole, unit, parameter)
     can_be_decimal = is_plausible(decimal, unit, parameter)
-    fine = kind in _FINE or (kind in {"pressure", "torque"} and whole is not None and whole % 10 != 0)
+    fine = kind in _FINE or (
+        kind in {"pressure", "torque"} and whole is not None and whole % 10 != 0
+    )
     if can_be_decimal and (fine or not can_be_whole):
         draft.nominal, draft.lo, draft.hi, draft.resolution = draft.other
         if not fine:

@@ -44,7 +44,8 @@ def subject_choices(ctx: Context, k: int) -> list[Choice]:
             found += [(0.7 + 0.3 * depth, s.value) for s in _headed(ctx, span)]
         after = (draft.end, cell.span[1])
         found += [
-            (0.3 if s.i - draft.j <= 1 else 0.9, s.value) for s in ctx.spots_in("subject", after)[:1]
+            (0.3 if s.i - draft.j <= 1 else 0.9, s.value)
+            for s in ctx.spots_in("subject", after)[:1]
         ]
         if grid.caption is not None:
             # "Stalling speeds, m.p.h. I.A.S.": a title says first what the table holds

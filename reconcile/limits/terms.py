@@ -27,7 +27,9 @@ def default_parameter(kind: str, unit: str, tradition: str) -> str:
     """Parameter of a figure of that kind and unit where the text names none; "" if none."""
     best = ""
     for row in load_rows("notation/defaults"):
-        if row["kind"] != kind or (row["traditions"] and tradition not in row["traditions"].split()):
+        if row["kind"] != kind or (
+            row["traditions"] and tradition not in row["traditions"].split()
+        ):
             continue
         if row["unit"] == unit:
             return row["parameter"]

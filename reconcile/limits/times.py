@@ -36,18 +36,28 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
     )
     labels = _labels_row(ctx, draft)
     alone = draft.j < t.n and t.norm[draft.j] in _ONLY
-    if labels and (rated or (before in _FOR and alone)):
-        meaning.parameter = "time limit"
-    elif bracketed or said == "max" or (rated and _near_figures(ctx, k)):
-        meaning.parameter = "time limit"
-    elif before in _FOR and _beside_limit(ctx, k):
+    if (
+        (labels and (rated or (before in _FOR and alone)))
+        or bracketed
+        or said == "max"
+        or (rated and _near_figures(ctx, k))
+        or (before in _FOR and _beside_limit(ctx, k))
+    ):
         meaning.parameter = "time limit"
     elif meaning.sense.unit == "h" and draft.value is not None and draft.value >= 2:
         meaning.parameter = "endurance"
 
 
-_ABOUT = frozenset({"about", "approximately", "roughly", "some", "etwa", "rund", "environ", "circa"})
+_ABOUT = frozenset(
+    {"about", "approximately", "roughly", "some", "etwa", "rund", "environ", "circa"}
+)
 _ONLY = frozenset({"only", "limit", "at", "nur", "seulement", "soltanto", "solo", "только"})
+
+
+def is_time_to_height(ctx: Context, k: int) -> bool:
+    """Whether a time stands in a table of heights: how long it takes to reach each."""
+    place = ctx.cell_of[k]
+    return place is not None and _goes_by_height(ctx, *place)
 
 
 def _labels_row(ctx: Context, draft: Draft) -> bool:

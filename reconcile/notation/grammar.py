@@ -204,7 +204,12 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
             return Draft(i, below.j)  # the 零 of 零下 is no number
     if number is not None and t.norm[number.end : number.end + 1] == ["倍"]:
         return Draft(i, number.end + 1)  # "十倍": ten times, as a dial is marked
-    if number is not None and t.norm[i : i + 2] == ["1", "'"] and i and t.norm[i - 1] in _PER_MINUTE:
+    if (
+        number is not None
+        and t.norm[i : i + 2] == ["1", "'"]
+        and i
+        and t.norm[i - 1] in _PER_MINUTE
+    ):
         return Draft(i, i + 2)  # "giri/1'" at the head of a column
     if number is None or _is_clock(reader, i, number):
         return None
@@ -245,19 +250,19 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
         draft.notes.append("a misheard number word")
     value = -numeral.value if sign == "-" else numeral.value
     after = unit.end if unit else end
-    if after < n and (
-        t.kind[after] != WORD or after in reader.mentions or t.norm[after] in SAID_SIGNS
-    ) and (
-        _tolerance(reader, draft, value, number, unit, after)
-        or _ratio(reader, draft, number)
-        or _range(reader, draft, value, number, unit, after)
+    if (
+        after < n
+        and (t.kind[after] != WORD or after in reader.mentions or t.norm[after] in SAID_SIGNS)
+        and (
+            _tolerance(reader, draft, value, number, unit, after)
+            or _ratio(reader, draft, number)
+            or _range(reader, draft, value, number, unit, after)
+        )
     ):
         return _close(reader, draft)
     draft.nominal = value
     draft.resolution = numeral.resolution
-    draft.odd_mark = numeral.odd_mark or (
-        numeral.other is not None and not reader.continental
-    )
+    draft.odd_mark = numeral.odd_mark or (numeral.other is not None and not reader.continental)
     if numeral.other is not None:
         other = -numeral.other if sign == "-" else numeral.other
         draft.other = (other, None, None, numeral.other_resolution)
@@ -380,8 +385,12 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
         j += 1
     if j < n and t.norm[j] == "*" and t.gap[j] < 2:
         j += 1
-    if j + 3 < n and t.norm[j] in {"(", "["} and t.gap[j] < 2 and t.norm[j + 1] in _REMARKS and (
-        t.norm[j + 2] in {")", "]"}
+    if (
+        j + 3 < n
+        and t.norm[j] in {"(", "["}
+        and t.gap[j] < 2
+        and t.norm[j + 1] in _REMARKS
+        and (t.norm[j + 2] in {")", "]"})
     ):
         if t.norm[j + 1] == "?":
             draft.doubtful = True
@@ -407,8 +416,10 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
     match = read_unit(t, j, reader.tradition)
     if match is None and j in reader.mentions and len(t.norm[j]) > 2:
         return None
-    if match is not None and not reader.speech and (
-        match.end >= n or t.gap[match.end] > 1 or t.norm[match.end] not in GOES_ON
+    if (
+        match is not None
+        and not reader.speech
+        and (match.end >= n or t.gap[match.end] > 1 or t.norm[match.end] not in GOES_ON)
     ):
         return match
     misprint = read_misprinted_unit(t, j, reader.tradition, match, speech=reader.speech)
@@ -571,8 +582,10 @@ def _range(
     if mark == "-" and unit is not None and unit2 is None and t.gap[j] and not sign:
         return False
     lost = t.norm[other.end - 1]
-    if high > 30 * max(low, Fraction(1, 100)) and number.numeral.resolution < 1 and (
-        len(lost) > 1 and lost[0] == "0" and lost.isdigit()
+    if (
+        high > 30 * max(low, Fraction(1, 100))
+        and number.numeral.resolution < 1
+        and (len(lost) > 1 and lost[0] == "0" and lost.isdigit())
     ):
         # "0,25-035": the comma is lost
         high = Fraction(int(lost), 10 ** (len(lost) - 1))
@@ -608,9 +621,10 @@ def _range(
     if chosen is not None:
         draft.senses = chosen.senses
         if unit2 is not None and unit is not None:
-            draft.senses = tuple(
-                s for s in unit2.senses if any(s.unit == r.unit for r in unit.senses)
-            ) or unit2.senses
+            draft.senses = (
+                tuple(s for s in unit2.senses if any(s.unit == r.unit for r in unit.senses))
+                or unit2.senses
+            )
         draft.unit_at = other.end if unit2 is not None else number.end
         draft.unit_end = chosen.end
         if chosen.note:

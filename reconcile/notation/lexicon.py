@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable
 from bisect import bisect_left
+from collections.abc import Callable
 from functools import cache, partial
 from typing import Any, NamedTuple
 
@@ -277,9 +277,7 @@ class Lexicon:
             found = [norm]
             if stems:
                 found += [
-                    stem
-                    for k in range(len(norm), 1, -1)
-                    if (stem := norm[:k] + "*") in stems
+                    stem for k in range(len(norm), 1, -1) if (stem := norm[:k] + "*") in stems
                 ]
             labels = tuple(found)
             if len(self._labels) > 200_000:
@@ -497,9 +495,7 @@ def denominator_trie() -> Trie:
 
 
 @cache
-def _sense(
-    unit: str, kind: str, form: str, traditions: str, place: str, rank: int
-) -> Sense:
+def _sense(unit: str, kind: str, form: str, traditions: str, place: str, rank: int) -> Sense:
     return Sense(unit, kind, form, frozenset(traditions.split()), place, rank)
 
 
@@ -531,8 +527,6 @@ def lexicon(languages: tuple[str, ...]) -> Lexicon:
 
 PLANS: dict[str, tuple[tuple[str, ...], Callable[[], Any]]] = {
     "units": (_UNIT_TABLES, _build_units),
-    **{
-        f"terms-{name}": (_tables_of(name), partial(_build_language, name)) for name in LANGUAGES
-    },
+    **{f"terms-{name}": (_tables_of(name), partial(_build_language, name)) for name in LANGUAGES},
 }
 """What `reconcile.notation.compiled` compiles: tables, and how."""

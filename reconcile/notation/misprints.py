@@ -141,6 +141,4 @@ def _named(form: str, tradition: str) -> tuple[Sense, ...]:
     node = unit_trie()
     for piece in split_form(form):
         node = node.get(piece, {})
-    return tuple(
-        s for s in senses_of(node) if not s.traditions or tradition in s.traditions
-    )
+    return tuple(s for s in senses_of(node) if not s.traditions or tradition in s.traditions)

@@ -43,8 +43,12 @@ def join_spaced(tokens: Tokens, i: int) -> Joined | None:
         if first.isdigit() and len(first) <= 3:
             return Joined(i + 2, first + after, True, False)  # "10 ,000"
         return None
-    if gap[i + 1] == 1 and after[0] == "," and after[1:].isdigit() and first.isdigit() and (
-        len(after) in {2, 3} and len(first) <= 3
+    if (
+        gap[i + 1] == 1
+        and after[0] == ","
+        and after[1:].isdigit()
+        and first.isdigit()
+        and (len(after) in {2, 3} and len(first) <= 3)
     ):
         return Joined(i + 2, first + after, False, False)  # "3 ,75"
     if norm[i + 1] in {",", "."} and i + 2 < n and gap[i + 1] <= 1 and gap[i + 2] <= 1:
@@ -72,8 +76,11 @@ def join_spaced(tokens: Tokens, i: int) -> Joined | None:
         return None
     whole = "".join(parts)
     single = all(len(p) == 1 for p in parts)
-    if single or (len(parts) == 2 and len(first) <= 3 and len(parts[1]) in {2, 3} and (
-        len(whole.replace(".", "")) <= 5
-    )):
+    if single or (
+        len(parts) == 2
+        and len(first) <= 3
+        and len(parts[1]) in {2, 3}
+        and (len(whole.replace(".", "")) <= 5)
+    ):
         return Joined(j, whole, False, True)
     return None

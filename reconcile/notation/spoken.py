@@ -84,9 +84,11 @@ def read_spoken(
     j = i
     n = tokens.n
     while j < n:
-        if words and tokens.gap[j] >= 3 and tokens.text[tokens.end[j - 1] : tokens.start[j]].count(
-            "\n"
-        ) > 1:
+        if (
+            words
+            and tokens.gap[j] >= 3
+            and tokens.text[tokens.end[j - 1] : tokens.start[j]].count("\n") > 1
+        ):
             break
         if tokens.norm[j] == "-" and words and j + 1 < n and tokens.gap[j] == 0:
             j += 1  # "twenty-five", "one-two-one"
@@ -128,11 +130,15 @@ def read_spoken(
     if words[0][0].role == "link":
         return None
     found = _total(words, speech)
-    if speech and found is not None and found.value > 1000 and found.end < n and (
-        tokens.norm[found.end] in _BOOST_WORDS
+    if (
+        speech
+        and found is not None
+        and found.value > 1000
+        and found.end < n
+        and (tokens.norm[found.end] in _BOOST_WORDS)
     ):
         roles = [word.role for word, _ in words]
-        if "link" in roles and 0 < (at := roles.index("link")) and roles[at - 1] == "thousand":
+        if "link" in roles and (at := roles.index("link")) > 0 and roles[at - 1] == "thousand":
             turns = _total(words[:at], speech)  # "three thousand and eighteen pounds"
             if turns is None or turns.value >= 1800:  # but "one thousand and fifty pounds"
                 return turns

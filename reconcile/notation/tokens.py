@@ -87,7 +87,9 @@ _SIGNS = {
 }  # fmt: skip
 
 _WIDE = {c: c - 0xFEE0 for c in range(0xFF01, 0xFF5F)} | {
-    0x3000: " ", ord("○"): "〇", ord("◯"): "〇",
+    0x3000: " ",
+    ord("○"): "〇",
+    ord("◯"): "〇",
 }
 """Full-width characters and what they are printed for; one for one, so offsets hold."""
 
@@ -305,7 +307,14 @@ def _pieces(ascii_only: bool) -> re.Pattern[str]:
 _NUMERIC = re.compile(r"\d+(?:[.,·'’:]\d+)*")
 
 
-_MISPRINTED_WORDS = {"1b": "lb", "1bs": "lbs", "p5i": "psi", "rp0m": "rpm", "1n": "in", "0il": "oil"}
+_MISPRINTED_WORDS = {
+    "1b": "lb",
+    "1bs": "lbs",
+    "p5i": "psi",
+    "rp0m": "rpm",
+    "1n": "in",
+    "0il": "oil",
+}
 
 
 _POWER = re.compile(r"(?:ins?|ft|yd|[cdm]m|см|мм)[23]")
@@ -338,9 +347,13 @@ def _split_cluster(
             parts = [(NUMBER, _plain_number(first), len(first))]
             parts += [(SIGN, mark, 1) for mark in rest[:stops]]
             return (*parts, (WORD, fold_word(lead), len(lead)))
-        head, stop, tail = lead.partition(".")
-        if stop and tail.isalpha() and len(tail) > 1 and len(head) > 1 and (
-            fold_word(head) in unit_words
+        head, stop, word = lead.partition(".")
+        if (
+            stop
+            and word.isalpha()
+            and len(word) > 1
+            and len(head) > 1
+            and (fold_word(head) in unit_words)
         ):
             return _as_pieces(pieces)  # "145galls.in the tank"
         # "165oF": the degree mark read as a letter
@@ -354,10 +367,10 @@ def _split_cluster(
     tail: tuple[tuple[int, str, int], ...] = ()
     if raw[-1] in "CFС" and len(raw) > 2 and (raw[-2].isdigit() or raw[-2] in SURE):
         blurred, tail = raw[:-1], ((WORD, fold_word(raw[-1]), 1),)
-    if all(c.isdigit() or c in MISREAD or c in ".,·'’" for c in blurred) and sum(
-        c.isdigit() for c in blurred
-    ) >= sum(c in MISREAD for c in blurred) - 2 and not (
-        len(blurred) > 2 and blurred[:2].isalpha() and not set(blurred[:2]) <= SURE
+    if (
+        all(c.isdigit() or c in MISREAD or c in ".,·'’" for c in blurred)
+        and sum(c.isdigit() for c in blurred) >= sum(c in MISREAD for c in blurred) - 2
+        and not (len(blurred) > 2 and blurred[:2].isalpha() and not set(blurred[:2]) <= SURE)
     ):
         mended = "".join(MISREAD.get(c, c) for c in blurred)
         if _NUMERIC.fullmatch(mended):
@@ -414,8 +427,10 @@ def _unglue(
             continue
         if run is not None:
             body = run.group()
-            while len(body) > 1 and not body[-1].isdigit() and (
-                folded[i + len(body) - 1 :] in unit_words
+            while (
+                len(body) > 1
+                and not body[-1].isdigit()
+                and (folded[i + len(body) - 1 :] in unit_words)
             ):
                 body = body[:-1]  # "45l"
             out.append(

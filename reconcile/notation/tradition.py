@@ -14,7 +14,10 @@ _HOME = {
     "french": "french", "italian": "italian", "japanese": "japanese", "unknown": "english",
 }  # fmt: skip
 _OF_LANGUAGE = {
-    "german": "german", "russian": "soviet", "french": "french", "italian": "italian",
+    "german": "german",
+    "russian": "soviet",
+    "french": "french",
+    "italian": "italian",
     "japanese": "japanese",
 }
 _WORD = re.compile(r"[^\W\d_]+")

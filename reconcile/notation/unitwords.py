@@ -16,7 +16,7 @@ from reconcile.notation.lexicon import (
 )
 from reconcile.notation.tokens import NUMBER, WORD, Tokens
 
-PER = frozenset({"/", "per", "an", "a", "pro", "par", "je", "в", "на", "per", "al", "all", "à", "au", "por", "毎", "每", "the", "pr", "für"})  # fmt: skip
+PER = frozenset({"/", "per", "an", "a", "pro", "par", "je", "в", "на", "al", "all", "à", "au", "por", "毎", "每", "the", "pr", "für"})  # fmt: skip
 _JOINS = frozenset({"und", "et", "and", "&", "и", "e", "ed", "u", "·", "×"})
 _ARTICLES = frozenset({"l", "'", "the", "der", "die", "one", "1"})
 DITTOS = frozenset({"do", "ditto", "id", ",,", '"', "desgl", "dgl"})
@@ -24,7 +24,7 @@ DITTOS = frozenset({"do", "ditto", "id", ",,", '"', "desgl", "dgl"})
 # Units that are also common words: they need a stop, a number glued to them, or no word after.
 _WORDLIKE = frozenset({"in", "at", "a", "to", "m", "h", "s", "v", "в", "с", "d", "t", "l", "cent",
                        "k", "c", "f", "g", "gr", "sec", "cv", "ch", "do", "id", "st", "ft", "о",
-                       "сил", "to 1", "ps", "о", "horses", "pond", "gal", "ig", "nm", "mc", "ore",
+                       "сил", "to 1", "ps", "horses", "pond", "gal", "ig", "nm", "mc", "ore",
                        "ora", "def", "tours", "miles", "days", "day", "us"})  # fmt: skip
 _NEVER_BEFORE = {
     "in": frozenset({
@@ -54,9 +54,7 @@ def _sense(unit: str, kind: str, traditions: frozenset[str]) -> Sense:
     return Sense(unit, kind, "", traditions, "after", 1)
 
 
-def read_unit(
-    tokens: Tokens, i: int, tradition: str, *, apart: bool = False
-) -> UnitMatch | None:
+def read_unit(tokens: Tokens, i: int, tradition: str, *, apart: bool = False) -> UnitMatch | None:
     """The unit that begins at token `i`, with every sense it can have in `tradition`.
 
     `apart` reads a unit that stands by itself, as in a heading; otherwise it must not be
@@ -69,10 +67,14 @@ def read_unit(
         if tokens.kind[i + 1] != WORD or len(norm[i + 1]) < 2:
             return None
         i += 1  # "24-volt", "5-minute"
-    if gap[i] >= 2 and not apart and (
-        gap[i] > 3
-        or (gap[i] == 3 and not _flows_on(tokens, i))
-        or (gap[i] == 2 and i and tokens.start[i] - tokens.end[i - 1] > 2)
+    if (
+        gap[i] >= 2
+        and not apart
+        and (
+            gap[i] > 3
+            or (gap[i] == 3 and not _flows_on(tokens, i))
+            or (gap[i] == 2 and i and tokens.start[i] - tokens.end[i - 1] > 2)
+        )
     ):
         return None
     trie = unit_trie()
@@ -82,8 +84,11 @@ def read_unit(
     if match is None:
         return None
     end = match.end
-    if norm[end - 1] == "in" and end > i + 1 and end < tokens.n and (
-        norm[end] in _NEVER_BEFORE["in"] and gap[end] < 3
+    if (
+        norm[end - 1] == "in"
+        and end > i + 1
+        and end < tokens.n
+        and (norm[end] in _NEVER_BEFORE["in"] and gap[end] < 3)
     ):
         match = walk(trie, tokens, i, stop=end - 1)  # "300 lb. in the bottle"
         if match is None:
@@ -91,8 +96,12 @@ def read_unit(
         end = match.end
     if end == i + 1 and norm[i] in _WORDLIKE and not _stands_as_unit(tokens, i):
         return None
-    if norm[i] == "in" and end == i + 1 and tradition in _IN_IS_A_WORD and gap[i] and (
-        is_number(tokens, end)
+    if (
+        norm[i] == "in"
+        and end == i + 1
+        and tradition in _IN_IS_A_WORD
+        and gap[i]
+        and (is_number(tokens, end))
     ):
         return None  # "280 km/h in 2000 m, 270 in 4000"
     senses = match.what
@@ -239,8 +248,10 @@ def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None
     j = i - 1
     if j >= 0 and norm[j] in ".=":
         j -= 1
-    if j < 0 or tokens.gap[i] > 3 or (
-        tokens.gap[i] == 3 and (tokens.end[j] + 1 != tokens.start[i] or tokens.gap[j] > 1)
+    if (
+        j < 0
+        or tokens.gap[i] > 3
+        or (tokens.gap[i] == 3 and (tokens.end[j] + 1 != tokens.start[i] or tokens.gap[j] > 1))
     ):
         return None
     trie: Trie = unit_trie()
@@ -262,8 +273,15 @@ def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None
         if match is None or match.end not in {i, j + 1}:
             continue
         plain = match.end - k == 1 or (match.end - k == 2 and norm[k + 1] == ".")
-        if plain and len(norm[k]) == 1 and (
-            norm[j + 1] != "." or tokens.raw(k) != norm[k] or not anywhere or norm[k] not in "lm"
+        if (
+            plain
+            and len(norm[k]) == 1
+            and (
+                norm[j + 1] != "."
+                or tokens.raw(k) != norm[k]
+                or not anywhere
+                or norm[k] not in "lm"
+            )
         ):
             continue  # "l. 120", but not "L 31"
         senses = tuple(
@@ -300,9 +318,7 @@ def read_ditto(tokens: Tokens, i: int) -> int:
     if i >= n or tokens.gap[i] >= 3:
         return 0
     norm = tokens.norm[i]
-    if tokens.gap[i] > 1 and not (
-        norm in {'"', ",,"} and (i + 1 >= n or tokens.gap[i + 1] >= 2)
-    ):
+    if tokens.gap[i] > 1 and not (norm in {'"', ",,"} and (i + 1 >= n or tokens.gap[i + 1] >= 2)):
         return 0
     if norm == "d" and i + 1 < n and tokens.norm[i + 1] == "°" and tokens.gap[i + 1] == 0:
         return i + 2

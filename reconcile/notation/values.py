@@ -7,17 +7,19 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple
 
-from reconcile.notation.drafts import Draft
-from reconcile.notation.lexicon import Mention, Sense
-from reconcile.notation.numerals import VULGAR, Numeral, read_blurred, read_blurred_kanji, read_numeral
+from reconcile.notation.lexicon import Mention
+from reconcile.notation.numerals import (
+    VULGAR,
+    Numeral,
+    read_blurred,
+    read_blurred_kanji,
+    read_numeral,
+)
 from reconcile.notation.spacing import figures_of, join_spaced
 from reconcile.notation.spoken import number_words, read_spoken
-from reconcile.notation.tokens import BLUR, CODE, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
+from reconcile.notation.tokens import BLUR, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
 from reconcile.notation.unitwords import (
-    UnitMatch,
-    read_ditto,
     read_unit,
-    read_unit_before,
 )
 
 _SPLIT = re.compile(r"\d{1,2}[.,](?=\d{3}$)\d{3}")
@@ -177,9 +179,7 @@ class ValueReader:
         printed = t.text[t.start[i] : t.end[joined.end - 1]]
         return Number(
             joined.end,
-            replace(
-                numeral, repair=f"blanks in {printed!r} closed up", doubtful=not joined.sure
-            ),
+            replace(numeral, repair=f"blanks in {printed!r} closed up", doubtful=not joined.sure),
         )
 
     def _final_one(self, i: int) -> Number | None:
@@ -201,14 +201,12 @@ class ValueReader:
             return self._lone_letter(i, raw)
         if len(raw) < 2 or not set(raw) <= _LETTER_FIGURES:
             return None
-        if "O" not in raw and ("l" not in raw or raw.isalpha() and raw.islower()):
+        if "O" not in raw and ("l" not in raw or (raw.isalpha() and raw.islower())):
             return None
         numeral = read_blurred(raw, self.continental)
         if numeral is None:
             return None
-        if ("l" not in raw or "O" not in raw) and read_unit(
-            t, i + 1, self.tradition
-        ) is None:
+        if ("l" not in raw or "O" not in raw) and read_unit(t, i + 1, self.tradition) is None:
             return None
         return Number(i + 1, replace(numeral, doubtful="l" not in raw))
 
@@ -220,9 +218,7 @@ class ValueReader:
         if after >= n or t.gap[after] > 1:
             return None
         note = f"{raw!r} read as {_FRACTION_LETTERS[raw]}"
-        numeral = Numeral(
-            Fraction(_FRACTION_LETTERS[raw]), Fraction(1), repair=note, doubtful=True
-        )
+        numeral = Numeral(Fraction(_FRACTION_LETTERS[raw]), Fraction(1), repair=note, doubtful=True)
         if t.kind[after] == FRACTION and not t.gap[after]:
             part = VULGAR[t.norm[after]]
             mixed = Numeral(numeral.value + part, Fraction(1, part.denominator), repair=note)
@@ -244,7 +240,10 @@ class ValueReader:
             return Number(i + 1, numeral)
         unit = read_unit(t, i + 1, self.tradition)
         joined = i > 0 and t.norm[i - 1] in _LINKS and t.gap[i] < 2
-        if unit is not None and (joined or unit.end - i > 2 or len(t.norm[i + 1]) > 2
+        if unit is not None and (
+            joined
+            or unit.end - i > 2
+            or len(t.norm[i + 1]) > 2
             or (len(t.norm[i + 1]) == 2 and unit.senses[0].kind == "time")
         ):
             return Number(i + 1, numeral)
@@ -465,7 +464,7 @@ _GOES_ON = frozenset({",", ".", "/", "-", "{", "l", "i", "ll"})
 _SCALES = frozenset({"hundred", "thousand"})
 _BEFORE_MINUS = frozenset({
     "de", "à", "of", "at", "below", "under", "from", "to", "unter", "bei", "bis", "von", "до",
-    "при", "ниже", "от", "di", "a", "sotto", "below",
+    "при", "ниже", "от", "di", "a", "sotto",
 })  # fmt: skip
 _LETTER_FIGURES = frozenset("lIOSZBQ")
 _LINKS = frozenset({"-", "÷", "~", "...", "±"})

@@ -53,7 +53,9 @@ def main() -> None:
         read_text(text, tradition)
     cold = sum(text.count("\n") + 1 for text, _ in items) / (time.perf_counter() - began)
     print(f"read_text, first pass with vocabulary loading {cold:12,.0f} lines/s")
-    print(f"read_text                                     {_rate(read_text, items, 5):12,.0f} lines/s")
+    print(
+        f"read_text                                     {_rate(read_text, items, 5):12,.0f} lines/s"
+    )
     scan = _rate(lambda text, _: _SCAN.findall(text), items, 5)
     print(f"bare scan for number and unit                 {scan:12,.0f} lines/s")
     try:

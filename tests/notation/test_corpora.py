@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
+
 from tests.corpus_scoring import Score, load_items, score
 
 SETS = ("second-english.jsonl", "second-continental.jsonl")

@@ -11,10 +11,10 @@ import re
 from functools import cache
 
 import pytest
-from tests.corpus_scoring import load_items
 
 from reconcile import read_text
 from reconcile.records import Figure
+from tests.corpus_scoring import load_items
 
 _LETTER_FOR = {"0": "O", "1": "l", "5": "S", "8": "B", "2": "Z"}
 _UNITS = [("sq.", "sg."), ("sq.", "xq."), ("in.", "ln."), ("lb", "ib"), ("rpm", "rprn")]
@@ -104,7 +104,9 @@ def test_damage_is_not_read_as_if_it_were_none(damage) -> None:
     assert wrong <= 0.005 * read + 1, (wrong, read, seen)
 
 
-@pytest.mark.parametrize("damage", [_letters, _degrees, _marks], ids=lambda d: d.__name__.strip("_"))
+@pytest.mark.parametrize(
+    "damage", [_letters, _degrees, _marks], ids=lambda d: d.__name__.strip("_")
+)
 def test_most_damage_is_mended(damage) -> None:
     """Four in five of the values spoilt by common misreadings are still found."""
     rng = random.Random(1917)
