@@ -135,7 +135,7 @@ def _ditto_end(reader: ValueReader, i: int) -> int:
     elif t.norm[i] == "d" and i + 1 < n and t.norm[i + 1] == "°":
         end = i + 2
     else:
-        found = reader.mentions.get(i)
+        found = reader.mentions.get(i) if "ditto" in reader.roles else None
         if found is not None and found.has("ditto"):
             end = found.j
     if not end:
@@ -196,27 +196,26 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
         and (i < 2 or t.kind[i - 2] not in _NUMERIC)
     ):
         return Draft(i, number.end)  # "(× 100)" says how the dial is marked
-    if number is not None and (order := _firing_order(t, i)):
+    if number is None:
+        return None
+    if order := _firing_order(t, i):
         return Draft(i, order)
-    if number is not None and t.kind[i] == KANJI:
+    if t.kind[i] == KANJI:
         below = reader.mentions.get(i)
         if below is not None and below.has("minus"):
             return Draft(i, below.j)  # the 零 of 零下 is no number
-    if number is not None and t.norm[number.end : number.end + 1] == ["倍"]:
-        return Draft(i, number.end + 1)  # "十倍": ten times, as a dial is marked
-    if (
-        number is not None
-        and t.norm[i : i + 2] == ["1", "'"]
-        and i
-        and t.norm[i - 1] in _PER_MINUTE
-    ):
-        return Draft(i, i + 2)  # "giri/1'" at the head of a column
-    if number is None or _is_clock(reader, i, number):
-        return None
-    if t.norm[i] == "1" and i and t.norm[i - 1] == "/" and not t.gap[i]:
-        return None  # "giri/1'"
-    # "2 x 145 l": the count is not part of the figure
     at = number.end
+    follows = t.norm[at] if at < n else ""
+    if follows == "倍":
+        return Draft(i, at + 1)  # "十倍": ten times, as a dial is marked
+    if t.norm[i] == "1" and i:
+        if t.norm[i + 1 : i + 2] == ["'"] and t.norm[i - 1] in _PER_MINUTE:
+            return Draft(i, i + 2)  # "giri/1'" at the head of a column
+        if t.norm[i - 1] == "/" and not t.gap[i]:
+            return None  # "giri/1'"
+    if (follows in _HOURS or follows in _YEARS) and _is_clock(reader, i, number):
+        return None
+    # "2 x 145 l": the count is not part of the figure
     if at < n and t.norm[at] in {"×", "x", "х"} and number.numeral.resolution == 1:
         second = reader.number_at(at + 1)
         if second is not None and number.numeral.value <= 24:
@@ -234,7 +233,7 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
         return draft
     unit = _unit_at(reader, draft, end)
     numeral = number.numeral
-    if not sign:
+    if not sign and i and t.norm[i - 1] in _PLUS_REMAINS:
         sign, begin = _misprinted_plus(reader, i, unit)
         if sign:
             draft.i = begin
@@ -298,7 +297,7 @@ def _as_thousands(draft: Draft) -> None:
 def _misprinted_plus(reader: ValueReader, i: int, unit: UnitMatch | None) -> tuple[str, int]:
     """``f 8 lb``, ``-f 7 lb``, ``-|-9``: what is left of a plus before a boost."""
     t = reader.t
-    if i == 0 or t.gap[i] > 2:
+    if t.gap[i] > 2:
         return "", i
     begin = i - 1
     if t.norm[begin] == "-" and i > 2 and t.norm[i - 3 : i - 1] == ["-", "|"]:
@@ -318,6 +317,7 @@ def _misprinted_plus(reader: ValueReader, i: int, unit: UnitMatch | None) -> tup
     return ("+", begin) if unit is None and read_ditto(t, i + 1) else ("", i)
 
 
+_PLUS_REMAINS = frozenset({"-", "f", "t"})
 _BOOST_UNITS = frozenset({"[psi]", "mm[Hg]"})
 
 
@@ -727,6 +727,8 @@ def _past_ruin(reader: ValueReader, j: int, k: int, number: Number) -> tuple[int
 
 
 def _between(reader: ValueReader, i: int) -> bool:
+    if "between" not in reader.roles:
+        return False
     for back in range(1, 5):
         found = reader.mentions.get(i - back)
         if found is not None and any(term.role == "between" for term in found.terms):
@@ -760,7 +762,7 @@ def _tolerance(
     elif t.kind[j] == SIGN and mark[0] == "_" and unit is not None:
         k = j + 1
         note = f"{mark!r} typed for a missing sign, read as plus or minus"
-    elif t.kind[j] == WORD:
+    elif t.kind[j] == WORD and "plus-minus" in reader.roles:
         found = reader.mentions.get(j)
         if found is not None and found.has("plus-minus"):
             k = found.j
@@ -970,7 +972,7 @@ def _compound(reader: ValueReader, draft: Draft) -> None:
 
 def _below_zero(reader: ValueReader, draft: Draft) -> None:
     """``15° unter Null``, ``10° мороза``: words that stand for the minus sign."""
-    found = reader.mentions.get(draft.j)
+    found = reader.mentions.get(draft.j) if "below" in reader.roles else None
     if found is None or not found.has("below") or draft.sign or not draft.nominal:
         return
     if draft.senses and draft.senses[0].kind == "temperature" and reader.t.gap[draft.j] < 2:

@@ -87,6 +87,9 @@ class ValueReader:
         self.speech = speech
         self.word_trie, self.word_first = number_words(languages)
         self.unstopped: frozenset[str] | None = None
+        self.roles = {term[0] for found in mentions.values() for term in found[2]}
+        """Roles that any phrase of the text has: most of them are rare."""
+        self.signed_by_words = "plus" in self.roles or "minus" in self.roles
 
     # -- single numbers ----------------------------------------------------------------
 
@@ -417,7 +420,7 @@ class ValueReader:
                     return "-", k  # "par moins de – 5°"
             if mark == "ー":
                 return "-", k
-        elif t.kind[k] == WORD:
+        elif self.signed_by_words and t.kind[k] == WORD:
             for back in (1, 2, 3, 4):
                 found = self.mentions.get(i - back)
                 if found is not None and found.j == i:

@@ -29,8 +29,8 @@ def find_voids(reader: ValueReader) -> dict[int, Draft]:
     norm, kind = t.norm, t.kind
     found: dict[int, Draft] = {}
     at = [i for i, k in enumerate(kind) if k == SIGN and norm[i] not in _HARMLESS]
-    worded = {i for i, m in reader.mentions.items() if m.terms[0].role == "void"}
-    if worded:
+    if "void" in reader.roles:
+        worded = {i for i, m in reader.mentions.items() if m.terms[0].role == "void"}
         at = sorted({*at, *worded})
     done = 0
     for i in at:
