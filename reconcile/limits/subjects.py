@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections.abc import Iterable, Sequence
 from functools import cache
 from operator import itemgetter
 
@@ -55,7 +56,7 @@ def subject_choices(ctx: Context, k: int) -> list[Choice]:
         for depth, span in enumerate(reversed(over_heading(ctx, draft))):
             found += [(0.5 + 0.2 * depth, s.value) for s in _headed(ctx, span)]
     if not found:
-        found += _around(ctx, draft, _NOWHERE if place is None else place[0].span)
+        found += _around(ctx, draft, _NOWHERE if place is None else place[0].headings)
     found.sort(key=_DISTANCE)
     return found
 
@@ -181,13 +182,17 @@ _THE = frozenset({"the", "dem", "der", "le", "la", "il"})
 _WHERE = frozenset({"at", "am", "an", "au", "à", "al", "alla", "у", "near", "by"})
 
 
-_NOWHERE = (0, 0)
+_NOWHERE: tuple[tuple[int, int], ...] = ()
 
 
-def _around(ctx: Context, draft: Draft, table: tuple[int, int]) -> list[Choice]:
-    """Subjects in the text before and behind a figure, but for those inside its own `table`.
+def _within(at: int, spans: Iterable[tuple[int, int]]) -> bool:
+    return any(a <= at < b for a, b in spans)
 
-    What stands there over other columns, or beside other rows, is not of this cell.
+
+def _around(ctx: Context, draft: Draft, heads: Sequence[tuple[int, int]]) -> list[Choice]:
+    """Subjects in the text before and behind a figure, but for those in the headings `heads`.
+
+    What stands over other columns is not of this cell.
     """
     found: list[Choice] = []
     starts = ctx.starts.get("subject")
@@ -201,7 +206,7 @@ def _around(ctx: Context, draft: Draft, table: tuple[int, int]) -> list[Choice]:
         far = before - after[spot.j]
         if far > FAR:
             break
-        if table[1] and table[0] <= ctx.t.start[spot.i] < table[1]:
+        if heads and _within(ctx.t.start[spot.i], heads):
             continue
         if spot.group and not _fit_to(ctx, spot, draft):
             continue
@@ -218,7 +223,7 @@ def _around(ctx: Context, draft: Draft, table: tuple[int, int]) -> list[Choice]:
         gap = spot.i - draft.j
         if far > 6:
             break
-        if table[1] and table[0] <= ctx.t.start[spot.i] < table[1]:
+        if heads and _within(ctx.t.start[spot.i], heads):
             continue
         if spot.group and not _fit_to(ctx, spot, draft):
             continue
