@@ -92,9 +92,16 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
         if distance > nearest + 1.3:
             break
         joined = combined(value, spot.value)
-        if joined:
+        rated = chosen.group == spot.group == "rating"
+        if joined and not (rated and place is None and _apart(ctx, chosen, spot)):
             return joined
     return value
+
+
+def _apart(ctx: Context, a: Spot, b: Spot) -> bool:
+    """Whether a figure stands between two conditions: they do not belong together."""
+    first, last = (a, b) if a.i <= b.i else (b, a)
+    return bool(ctx.drafts_between(first.j, last.i))
 
 
 def _says_nothing(spot: Spot, parameter: str) -> bool:
@@ -242,6 +249,7 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
                 continue
         # "260 for take-off and 232 for continuous": the words belong to the figure before them
         beside = spot.group == "event" and draft.i - spot.j <= 1
+        beside = beside or (draft.i - spot.j == 1 and ctx.t.norm[spot.j] in _AT)
         if spot.group != "quality" and not beside and _led(ctx, spot):
             earlier = ctx.drafts_between(max(0, spot.i - 8), spot.i)
             if earlier and ctx.barrier(drafts[earlier[-1]].j, spot.i) < 0.9:
@@ -265,9 +273,32 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
             cost += 0.6 if gap > 2 else -0.6 if gap <= 1 and far < 0.5 else 0.0
         if _speaks_of_next(ctx, spot, far):
             cost += 2.2
+        if others and len(others) > same and _renamed(ctx, draft.j, drafts[others[-1]].i):
+            cost += 1.5
         if cost < 2.3:
             found.append((cost, spot))
     return found
+
+
+def _renamed(ctx: Context, i: int, j: int) -> bool:
+    """Whether a fluid or the like is named between tokens `i` and `j`: what follows is of that."""
+    starts = ctx.starts.get("subject")
+    if not starts:
+        return False
+    spots = ctx.roles["subject"]
+    return any(
+        spots[at].value not in _SETTINGS for at in range(bisect_left(starts, i), bisect_left(starts, j))
+    )
+
+
+_SETTINGS = frozenset({
+    "engine speed", "boost", "manifold", "power", "airspeed", "altitude", "time limit", "duration",
+    "fuel consumption", "consumption", "rate of climb", "throttle",
+})  # fmt: skip
+"""What a rating is made of: its words hold for all of these together."""
+
+
+_AT = frozenset({"at", "bei", "à", "a", "при", "=", ":"})
 
 
 def _twin_of(ctx: Context, draft: Draft, b: int) -> bool:
@@ -300,6 +331,8 @@ def _speaks_of_next(ctx: Context, spot: Spot, far: float) -> bool:
     if at >= len(ctx.drafts):
         return False
     following = ctx.drafts[at]
+    if far < 0.9 and ctx.t.norm[following.i - 1] == "(":
+        return False  # "26,400 war emergency (5 min.)"
     near = ctx.barrier(spot.j, following.i)
     gap = following.i - spot.j
     if far >= 0.9:
