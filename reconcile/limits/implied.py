@@ -129,7 +129,7 @@ def is_turning(ctx: Context, k: int) -> bool:
 _COMPANY = frozenset({"[in_i'Hg]", "mm[Hg]", "att"})
 
 
-_PAIRS = frozenset({"/", "&"})
+_PAIRS = frozenset({"/", "&", "@"})
 
 
 def _beside_boost(ctx: Context, k: int, value: Fraction) -> bool:

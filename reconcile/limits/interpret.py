@@ -134,6 +134,9 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
     meaning.parameter = with_port(ctx, k, meaning.parameter)
     if meaning.parameter == "airspeed" and _heads_stalling(ctx, k):
         meaning.parameter = "stalling speed"
+    if meaning.parameter == "stalling speed" and meaning.twin is None and not draft.senses:
+        if find_condition(ctx, k, "airspeed", kind) in _FLOWN:
+            meaning.parameter = "airspeed"  # "stall 110 km/h; landing at 140"
     role = _change_role(ctx, k)
     if role and draft.kind != "time":
         changed = changed_name(meaning.parameter, role)
@@ -178,6 +181,10 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
         meaning.status = "ambiguous" if draft.doubtful else "repaired"
     elif meaning.status == "read" and draft.supposed:
         meaning.status = "ambiguous"
+
+
+_FLOWN = frozenset({"landing", "approach", "final approach", "take-off", "climb", "glide"})
+"""Conditions under which a bare speed is one flown, though it follows a stalling speed."""
 
 
 def _heads_stalling(ctx: Context, k: int) -> bool:

@@ -334,7 +334,7 @@ def is_just_named(ctx: Context, i: int) -> bool:
     j = i
     while j > 0 and i - j < 2 and t.kind[j - 1] == SIGN and t.norm[j - 1] in ".,:=-(...":
         j -= 1
-    for role in ("subject", "bound", "condition", "approx", "generic"):
+    for role in ("subject", "bound", "condition", "approx", "generic", "port"):
         starts = ctx.starts.get(role)
         if not starts:
             continue

@@ -182,6 +182,10 @@ _THE = frozenset({"the", "dem", "der", "le", "la", "il"})
 _WHERE = frozenset({"at", "am", "an", "au", "à", "al", "alla", "у", "near", "by"})
 
 
+def _is_height(draft: Draft) -> bool:
+    return any(sense.kind in {"altitude", "length", "distance"} for sense in draft.senses)
+
+
 _NOWHERE: tuple[tuple[int, int], ...] = ()
 
 
@@ -213,6 +217,11 @@ def _around(ctx: Context, draft: Draft, heads: Sequence[tuple[int, int]]) -> lis
         cost = far + 0.03 * (draft.i - spot.j) - (0.7 if spot.group == "strong" else 0)
         if far >= 3 and _names_figure_before(ctx, spot):
             cost += 5.0
+        elif spot.value == "altitude" and spot.i and ctx.owner[spot.i - 1] >= 0 and (
+            ctx.drafts[ctx.owner[spot.i - 1]].kind == "altitude"
+            or _is_height(ctx.drafts[ctx.owner[spot.i - 1]])
+        ):
+            cost += 6.0  # "in 5 km Höhe 545": the noun is that of the figure before it
         elif (lead := norm[spot.i - 1]) == "of" and _is_of_figure_before(ctx, spot):
             cost += 1.2
         elif (lead in _WHERE or lead in _THE) and _is_place_of(ctx, spot):
@@ -260,6 +269,8 @@ def choose_sense(
             if parameter is None:
                 continue
             parameter = named(parameter, sense, ctx.tradition, ctx.drafts[k])
+            if sense.rank == 2 and sense.unit in _OF_MERCURY and parameter not in _BY_MERCURY:
+                continue  # "4·9 in." of a radiator is a length
             total = distance + penalty + (0.25 if (subject, sense.kind) in _SELDOM else 0.0)
             fits = is_plausible(value, sense.unit, parameter)
             if not fits and swapped is not None:
@@ -334,6 +345,13 @@ def named(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
     return parameter
 
 
+_OF_MERCURY = frozenset({"[in_i'Hg]", "mm[Hg]"})
+_BY_MERCURY = frozenset({
+    "manifold pressure", "boost", "suction", "barometric pressure", "intake pressure",
+    "cabin differential pressure", "baffle pressure drop", "supercharger pressure",
+    "manifold pressure change", "boost correction", "barometric pressure interval",
+})  # fmt: skip
+"""What bare inches or millimetres may be a pressure of."""
 _CLIMB_UNITS = frozenset({"[ft_i]/min", "m/s", "m/min", "[ft_i]/s"})
 _MANIFOLD = "manifold pressure"
 _JAPANESE_BOOST = frozenset({"mm[Hg]", "cm[Hg]"})
