@@ -66,7 +66,7 @@ def compiled_text(tables: Sequence[str], build: Callable[[], Any]) -> str:
     compiled = dict(build())
     roots = compiled.pop("roots", {})
     lines = [digest_of(tables), _json(compiled)]
-    lines += [f"{word}\t{_json(node)}" for word, node in roots.items()]
+    lines += [f"{word}\t{_json(node)}" for word, node in sorted(roots.items())]
     return "".join(f"{line}\n" for line in lines)
 
 

@@ -218,6 +218,7 @@ class Lexicon:
         self._insides: dict[tuple[Any, ...], list[tuple[int, tuple[Term, ...]]]] = {}
         self._shortened = languages[0] not in {"english", "japanese"}
         self._sorted: list[str] | None = None
+        self._full: dict[str, tuple[Trie, ...]] = {}
         self.words = frozenset().union(*self._sources)
 
     def _node(self, word: str) -> Trie:
@@ -296,8 +297,17 @@ class Lexicon:
 
     def _in_full(self, norm: str) -> tuple[Trie, ...]:
         """The word that a shortened one stands for: "Kraftst." is the Kraftstoff."""
+        found = self._full.get(norm)
+        if found is None:
+            if len(self._full) > 100_000:
+                self._full.clear()
+            found = self._full[norm] = self._written_out(norm)
+        return found
+
+    def _written_out(self, norm: str) -> tuple[Trie, ...]:
         if self._sorted is None:
-            self._sorted = sorted(w for w in self.words if len(w) > 5 and w.isalpha())
+            # each table is in order already, so that sorting has little to do
+            self._sorted = sorted([w for source in self._sources for w in source if len(w) > 5])
         words = self._sorted
         at = bisect_left(words, norm)
         best = ""
@@ -305,6 +315,8 @@ class Lexicon:
             word = words[at]
             at += 1
             if len(word) < len(norm) + 2 or (best and len(word) >= len(best)):
+                continue
+            if not word.isalpha():
                 continue
             node = self._node(word)
             if _END in node and any(t.role in _NAMING for t in _terms(node)):
