@@ -960,6 +960,9 @@ def _compound(reader: ValueReader, draft: Draft) -> None:
         size = pairs[0][2]
         if number.numeral.value * size >= 1:
             return
+        if t.norm[j][0] in ".·" and t.norm[draft.unit_at] == "'":
+            draft.notes.append("the mark before the point may be no foot mark")
+            draft.doubtful = True
         step *= size
         draft.nominal += number.numeral.value * step
         draft.resolution = number.numeral.resolution * step

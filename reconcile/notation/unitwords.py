@@ -146,9 +146,11 @@ def _flows_on(tokens: Tokens, i: int) -> bool:
 
 
 def _stands_as_unit(tokens: Tokens, i: int) -> bool:
-    if tokens.gap[i] == 0:
-        return True
     word = tokens.norm[i]
+    if tokens.gap[i] == 0:
+        # "2,500in 'S' gear": the blank before a word is lost
+        after = tokens.norm[i + 1] if i + 1 < tokens.n else ""
+        return word != "in" or not (after in _NEVER_BEFORE["in"] or after == "'")
     n = tokens.n
     if word == "c" and tokens.raw(i) == "c" and i and tokens.kind[i - 1] == NUMBER:
         return False  # "para. 12 c"

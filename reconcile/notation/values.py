@@ -163,6 +163,8 @@ class ValueReader:
         if joined is None:
             return None
         t = self.t
+        if self.continental and t.norm[i + 1] == "," and t.gap[i + 2]:
+            return None  # a decimal comma has no blank behind it: "CV 860, 225 gr."
         if t.norm[joined.end - 1] == "0" and joined.end < t.n and not t.gap[joined.end]:
             return None  # "85 0C"
         if joined.needs_unit:
