@@ -5,7 +5,8 @@
     ReconcileError
     ├── UsageError            the caller asked for something that cannot be       (ValueError)
     │   ├── UnknownUnitError      no such unit; near misses are named             (LookupError)
-    │   └── UnknownTermError      no such kind, form, tradition, check, ...       (LookupError)
+    │   ├── UnknownTermError      no such kind, form, tradition, check, ...       (LookupError)
+    │   └── RefusedRulingError    a ruling that lacks something, or no plain reading
     ├── SourceError           an input cannot be read                             (OSError)
     │   ├── MissingSourceError    no such file, or no permission
     │   ├── EmptySourceError      nothing in it
@@ -20,7 +21,7 @@
     │   └── EmptyRangeError       rounding inwards leaves nothing
     ├── TableError            a reference table under tables/ is faulty           (ValueError)
     ├── DossierError          a dossier cannot be used as it is                   (OSError)
-    │   └── RulingError           a ruling cannot be taken, or the chain is broken
+    │   └── RulingError           the chain of rulings is broken
     ├── ArtefactError         an issued file fails its digest or its schema       (ValueError)
     └── MissingDependencyError  an optional part is not installed                 (ImportError)
 
@@ -106,6 +107,10 @@ class UnknownTermError(UsageError, LookupError):
     """A word from a closed list was expected, and another given."""
 
 
+class RefusedRulingError(UsageError):
+    """A ruling lacks what it needs, or its reading is not one plain value."""
+
+
 class SourceError(ReconcileError, OSError):
     """An input cannot be read."""
 
@@ -173,7 +178,7 @@ class DossierError(ReconcileError, OSError):
 
 
 class RulingError(DossierError):
-    """A ruling cannot be taken, or the chain of rulings is broken."""
+    """The file of rulings is damaged, or its chain is broken."""
 
 
 class ArtefactError(ReconcileError, ValueError):

@@ -18,7 +18,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Literal, get_args
 
-from reconcile.errors import RulingError
+from reconcile.errors import RefusedRulingError, RulingError
 from reconcile.records import Ruling
 
 Decision = Literal["accept", "emend", "reject", "leave open"]
@@ -110,19 +110,23 @@ def append_ruling(
 
     Raises
     ------
+    RefusedRulingError
+        Unknown decision, no name, or an emendation without a reading.
     RulingError
-        Unknown decision, no name, an emendation without a reading, or a broken chain.
+        The chain of the rulings already there is broken.
     """
     from filelock import FileLock
 
     if decision not in DECISIONS:
-        raise RulingError(f"{decision!r} is not a decision", expected=", ".join(DECISIONS))
+        raise RefusedRulingError(f"{decision!r} is not a decision", expected=", ".join(DECISIONS))
     if not who.strip():
-        raise RulingError(
+        raise RefusedRulingError(
             "a ruling needs the name of the person who makes it", do="give --who NAME"
         )
     if decision == "emend" and not reading.strip():
-        raise RulingError("an emendation needs the reading to adopt", do="give --reading TEXT")
+        raise RefusedRulingError(
+            "an emendation needs the reading to adopt", do="give --reading TEXT"
+        )
     with FileLock(path.with_name(path.name + ".lock")):
         _put_torn_tail_aside(path)
         earlier = read_rulings(path)

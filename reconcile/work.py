@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from reconcile.dossier import Dossier
 from reconcile.publish.rows import LimitTable, build_table
-from reconcile.records import Figure, Finding, Ruling, Witness
+from reconcile.records import Finding, Witness
 
 Progress = Callable[[str], None]
 
@@ -62,56 +62,15 @@ def check_dossier(read: ReadDossier, progress: Progress = _silent) -> list[Findi
     return findings
 
 
-def apply_emendations(
-    witnesses: tuple[Witness, ...], rulings: tuple[Ruling, ...]
-) -> dict[str, Figure]:
-    """Figures that rulings put in the place of what was read, by the id they replace.
-
-    The person's reading is read as any figure is, in the unit, kind and reference form of
-    the one it replaces unless it states its own.
-    """
-    wanted = [r for r in {r.target: r for r in rulings}.values() if r.decision == "emend"]
-    if not wanted:
-        return {}
-    from dataclasses import replace
-
-    from reconcile.reading import figure as read_figure
-
-    parameter = {
-        fid: limit.parameter for w in witnesses for limit in w.limits for fid in limit.figure_ids
-    }
-    figures = {fid: f for w in witnesses for fid, f in w.figures.items()}
-    tradition = {fid: w.source.tradition for w in witnesses for fid in w.figures}
-    emended = {}
-    for ruling in wanted:
-        old = figures.get(ruling.target)
-        if old is None:
-            continue
-        new = read_figure(
-            ruling.reading,
-            tradition=tradition[old.id],
-            parameter=parameter.get(old.id),
-            unit=None if any(c.isalpha() for c in ruling.reading) else old.unit,
-            reference_form=old.reference_form if old.kind == "pressure" else None,
-        )
-        emended[old.id] = replace(
-            new,
-            id=old.id,
-            span=old.span,
-            as_written=old.as_written,
-            place=old.place,
-            repairs=(*old.repairs, f"ruling {ruling.number}: reads {ruling.reading}"),
-        )
-    return emended
-
-
 def make_table(dossier: Dossier, progress: Progress = _silent) -> LimitTable:
     """Read, check and join a dossier into its limit table."""
     from reconcile.checks import group_limits
+    from reconcile.emending import apply_emendations
 
     read = read_dossier(dossier, progress)
     findings = check_dossier(read, progress)
     rulings = dossier.rulings()
+    emended, refused = apply_emendations(read.witnesses, rulings)
     lead = next((w.source.id for w in read.witnesses if w.source.role == "manual"), "")
     return build_table(
         dossier.title,
@@ -120,6 +79,6 @@ def make_table(dossier: Dossier, progress: Progress = _silent) -> LimitTable:
         rulings,
         groups=group_limits(read.witnesses),
         copy_text=lead,
-        notes=read.notes,
-        emended=apply_emendations(read.witnesses, rulings),
+        notes=(*read.notes, *refused),
+        emended=emended,
     )

@@ -31,7 +31,8 @@ MAY = {
     "dials": BASE | {"measure", "notation", "limits", "checks"},
     "rulings": {"records", "errors"},
     "dossier": BASE | {"rulings", "witnesses"},
-    "work": BASE | {"dossier", "reading", "checks", "publish"},
+    "emending": BASE | {"measure", "reading"},
+    "work": BASE | {"emending", "dossier", "reading", "checks", "publish"},
 }
 TOP = {"cli", "commands", "entry", "__init__", "__main__"}
 

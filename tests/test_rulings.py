@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from reconcile.errors import RulingError
+from reconcile.errors import RefusedRulingError, RulingError
 from reconcile.rulings import append_ruling, latest_rulings, read_rulings
 
 
@@ -39,7 +39,7 @@ def test_a_faulty_ruling_is_refused(
 ) -> None:
     """A ruling that lacks what it needs is refused and nothing is written."""
     path = tmp_path / "rulings.jsonl"
-    with pytest.raises(RulingError, match=message):
+    with pytest.raises(RefusedRulingError, match=message):
         append_ruling(path, "f1", decision, who=who, reading=reading)
     assert read_rulings(path) == ()
 

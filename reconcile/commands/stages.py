@@ -7,7 +7,14 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from reconcile.commands.output import Form, note, write_rows
-from reconcile.errors import DossierError, ExitCode, SourceError, UnknownTermError, UsageError
+from reconcile.errors import (
+    DossierError,
+    ExitCode,
+    MissingSourceError,
+    SourceError,
+    UnknownTermError,
+    UsageError,
+)
 from reconcile.records import Finding, Witness
 
 
@@ -106,7 +113,15 @@ def compare(a: str, b: str, context: str, tradition: str, form: Form) -> int:
     """Compare two figures, or two files."""
     from reconcile.commands.show import FINDING_COLUMNS, FINDING_SHOWN, finding_row
 
-    if Path(a).is_file() and Path(b).is_file():
+    if Path(a).is_file() or Path(b).is_file():
+        for path in (a, b):
+            if not Path(path).is_file():
+                raise MissingSourceError(
+                    "no such file",
+                    where=path,
+                    expected="two files, or two figures",
+                    do="check the path",
+                )
         from reconcile.checks import check as run_checks
         from reconcile.witnesses import read_witness
 
@@ -132,23 +147,27 @@ def compare(a: str, b: str, context: str, tradition: str, form: Form) -> int:
 
 
 def rule(folder: Path, target: str, decision: str, who: str, reading: str, reason: str) -> int:
-    """Record a ruling on a figure or limit that exists."""
+    """Record a ruling on a figure or limit that exists; an emendation is read first."""
     from reconcile.dossier import open_dossier
+    from reconcile.emending import read_emendation, target_of
+    from reconcile.measure.display import describe
     from reconcile.work import read_dossier
 
     dossier = open_dossier(folder)
-    known: set[str] = set()
-    for witness in read_dossier(dossier).witnesses:
-        known.update(witness.figures)
-        known.update(limit.id for limit in witness.limits)
-    if target not in known:
+    found = target_of(target, read_dossier(dossier).witnesses)
+    if found is None:
         raise UnknownTermError(
             f"no figure or limit has the id {target!r}",
             where=str(folder),
             do="list the ids with: reconcile read FOLDER --format csv",
         )
+    figure, _, witness = found
+    taken = ""
+    if decision == "emend" and reading.strip():
+        new = read_emendation(reading, figure, witness.source.tradition)
+        taken = f" to {describe(new.quantity)}"
     ruling = dossier.rule(target, decision, who=who, reading=reading, reason=reason)
-    note(f"ruling {ruling.number} is recorded: {target}, {decision}")
+    note(f"ruling {ruling.number} is recorded: {figure.as_written!r} ({target}), {decision}{taken}")
     return ExitCode.CLEAN
 
 
