@@ -214,6 +214,9 @@ class Lexicon:
         self._stems: set[str] = set()
         for language in languages:
             self._stems.update(_language(language)["stems"])
+        self._stem_lengths = sorted(
+            {len(stem) - 1 for stem in self._stems if len(stem) > 2}, reverse=True
+        )
         self._compounds: dict[str, tuple[str, ...]] = {}
         self._insides: dict[tuple[Any, ...], list[tuple[int, tuple[Term, ...]]]] = {}
         self._shortened = languages[0] not in {"english", "japanese"}
@@ -276,10 +279,9 @@ class Lexicon:
         if labels is None:
             stems = self._stems
             found = [norm]
-            if stems:
-                found += [
-                    stem for k in range(len(norm), 1, -1) if (stem := norm[:k] + "*") in stems
-                ]
+            for k in self._stem_lengths:
+                if k <= len(norm) and (stem := norm[:k] + "*") in stems:
+                    found.append(stem)
             labels = tuple(found)
             if len(self._labels) > 200_000:
                 self._labels.clear()
@@ -289,7 +291,10 @@ class Lexicon:
     def _roots_of(self, norm: str) -> tuple[Trie, ...]:
         """Where phrases that begin with a word go on."""
         words = self.words
-        roots = tuple([self._node(label) for label in self._labels_of(norm) if label in words])
+        if self._stems:
+            roots = tuple([self._node(label) for label in self._labels_of(norm) if label in words])
+        else:
+            roots = (self._node(norm),) if norm in words else ()
         if len(self._roots) > 200_000:
             self._roots.clear()
         self._roots[norm] = roots
@@ -328,7 +333,7 @@ class Lexicon:
         norms, gaps = tokens.norm, tokens.gap
         labels_of, roots_of = self._labels_of, self._roots_of
         cache, known = self._labels, self._roots
-        shortened = self._shortened
+        shortened, stems = self._shortened, self._stems
         found: list[Mention] = []
         n = len(norms)
         past = 0
@@ -363,6 +368,8 @@ class Lexicon:
                         break  # a phrase does not go on in another column
                     step = node.get(word)
                     if step is None:
+                        if not stems:
+                            break
                         labels = cache.get(word) or labels_of(word)
                         for other in labels[1:]:
                             step = node.get(other)
