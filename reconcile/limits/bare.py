@@ -20,6 +20,7 @@ from reconcile.limits.likeness import (
     is_evident,
     paired_like_before,
     spoken_of_again,
+    twinned_like_before,
 )
 from reconcile.limits.meaning import Meaning, new_meaning
 from reconcile.limits.neighbours import neighbour_unit, unit_beside
@@ -69,7 +70,7 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
         return geared
     if is_counted(ctx, draft) or counts_on(ctx, k) or is_fuel_grade(ctx, draft):
         return None
-    meaning = paired_like_before(ctx, k, meanings)
+    meaning = twinned_like_before(ctx, k, meanings) or paired_like_before(ctx, k, meanings)
     if meaning is not None:
         return meaning
     meaning = _in_text(ctx, k, meanings)

@@ -156,6 +156,35 @@ def spoken_of_again(ctx: Context, k: int, meanings: list[Meaning | None]) -> Mea
     return None
 
 
+def twinned_like_before(
+    ctx: Context, k: int, meanings: list[Meaning | None]
+) -> Meaning | None:
+    """One of two bare numbers that stand as two units did: "212 MPH (184 KNOTS), 136 (118)"."""
+    drafts, norm = ctx.drafts, ctx.t.norm
+    inner = bool(k and drafts[k].i and norm[drafts[k].i - 1] == "(")
+    a, b = (k - 1, k) if inner else (k, k + 1)
+    if b >= len(drafts) or drafts[b].i - drafts[a].j != 1 or norm[drafts[a].j] != "(":
+        return None
+    if drafts[b].senses or norm[drafts[b].j : drafts[b].j + 1] != [")"]:
+        return None
+    here = ratio_of(drafts[a].value, drafts[b].value)
+    for m in range(a - 1, max(0, a - 13), -1):
+        second, first = meanings[m], meanings[m - 1]
+        if second is None or first is None or second.twin is not first:
+            continue
+        there = ratio_of(first.draft.value, second.draft.value)
+        if not 0.96 < here / there < 1.04 or (
+            ratio_of(drafts[a].value, first.draft.value) > 6
+        ):
+            continue
+        source = second if inner else first
+        made = new_meaning(drafts[k], source.sense, source.subject, source.parameter)
+        if inner:
+            made.twin = meanings[a]
+        return made
+    return None
+
+
 def paired_like_before(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
     """A number that goes with the one before it as two figures did earlier.
 
