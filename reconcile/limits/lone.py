@@ -85,7 +85,7 @@ def first_figure(text: str, tradition: str, parameter: str, unit: str | None) ->
         raise UsageError(
             f"no figure in {text[:60]!r}" if text.strip() else "an empty text",
             expected="a number with its unit, such as '80 lb./sq. in.'",
-            do="name what it measures or its unit: parameter=, unit=",
+            do="name what it measures, or its unit",
         )
     sense, draft = chosen.sense, chosen.draft
     untold = sense.kind in SIZES_UNTOLD or sense.form in {"gauge", "below_ambient"}

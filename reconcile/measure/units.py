@@ -262,7 +262,7 @@ def _find_slug(code_or_slug: str, kind: str | None) -> str:
         raise UnknownUnitError(
             f"no unit {code_or_slug!r}",
             expected="a UCUM code or a slug of tables/units/units.csv",
-            do=f"did you mean {' or '.join(near)}?" if near else "see `reconcile units`",
+            do=f"did you mean {' or '.join(near)}?" if near else "see `reconcile factors`",
         )
     for slug in slugs if kind else ():
         if _cells()[slug]["kind"] == kind:
