@@ -86,6 +86,7 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
                 nearest, chosen = distance, spot
                 break
     value = chosen.value
+    ctx.memo["condition", k] = chosen
     if value == "flaps down" and (angle := _angle_after(ctx, chosen)):
         return angle
     for distance, spot in usable:
@@ -191,7 +192,7 @@ def _within_subject(
     if at < 0:
         return spots
     subject = ctx.roles["subject"][at].i
-    clause = _CLAUSE if ctx.tradition in CONTINENTAL else _SENTENCE
+    clause = _CLAUSE
     return [
         (cost, spot)
         for cost, spot in spots
@@ -199,7 +200,20 @@ def _within_subject(
         or spot.group == "quality"
         or ctx.barrier(spot.j, draft.i) < clause
         or ctx.barrier(spot.j, subject) < clause
+        or (
+            ctx.tradition not in CONTINENTAL
+            and _comes_first(ctx, spot)
+            and (
+                ctx.barrier(spot.j, draft.i) < _SENTENCE or _opens_sentence(ctx, spot, draft)
+            )
+        )
     ]
+
+
+def _comes_first(ctx: Context, spot: Spot) -> bool:
+    """Whether a condition is said before any figure of its sentence."""
+    before = ctx.drafts_between(0, spot.i)
+    return not before or ctx.sentence[ctx.drafts[before[-1]].i] != ctx.sentence[spot.i]
 
 
 _CLAUSE, _SENTENCE = 2.4, 5.5
@@ -255,6 +269,9 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
             if earlier and ctx.barrier(drafts[earlier[-1]].j, spot.i) < 0.9:
                 cost += 2.2
         found.append((cost, spot))
+    heading = _paragraph_head(ctx, draft)
+    if heading is not None:
+        found.append((3.4, heading))
     for spot in spots[here : here + 6]:
         if spot.i < draft.j:
             continue
@@ -278,6 +295,32 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
         if cost < 2.3:
             found.append((cost, spot))
     return found
+
+
+def _paragraph_head(ctx: Context, draft: Draft) -> Spot | None:
+    """The condition that is all the heading of a draft's paragraph: "DILUTION. Idle at ..."."""
+    heads: list[Spot] | None = ctx.memo.get(("paragraph heads", 0))
+    if heads is None:
+        heads = ctx.memo["paragraph heads", 0] = [
+            spot for spot in ctx.roles["condition"] if _is_heading(ctx, spot)
+        ]
+    at = bisect_left(heads, draft.i, key=lambda spot: spot.j)
+    if not at:
+        return None
+    last, t = heads[at - 1], ctx.t
+    broken = "\n\n" in t.text[t.end[last.j - 1] : draft.start]
+    return None if broken else last
+
+
+def _is_heading(ctx: Context, spot: Spot) -> bool:
+    t = ctx.t
+    if spot.group not in {"rating", "phase", "gear"} or spot.j >= t.n:
+        return False
+    if spot.i and (t.gap[spot.i] < 3 or t.norm[spot.i - 1] not in ".:;)"):
+        return False
+    words = t.text[t.start[spot.i] : t.end[spot.j - 1]]
+    mark = t.norm[spot.j]
+    return mark == ":" or (mark == "." and (words.isupper() or t.norm[spot.j + 1 : spot.j + 2] == ["-"]))
 
 
 def _renamed(ctx: Context, i: int, j: int) -> bool:

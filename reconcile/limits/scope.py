@@ -1,0 +1,87 @@
+"""Conditions that hold for more figures than the one they stand beside."""
+
+from __future__ import annotations
+
+from reconcile.limits.conditions import fits
+from reconcile.limits.context import Context, Spot
+from reconcile.limits.meaning import Meaning
+
+_LINKS = frozenset(
+    {
+        "(",
+        "and",
+        "nor",
+        "or",
+        "und",
+        "et",
+        "e",
+        "и",
+        "&",
+        "noch",
+        "ni",
+        "né",
+        "oder",
+        "ou",
+        "o",
+        "или",
+    }
+)
+_NEAR = 1.3
+"""Barrier up to which figures stand in one clause, with no stop or comma between them."""
+
+
+def share_conditions(ctx: Context, meanings: list[Meaning | None]) -> None:
+    """Give figures with no condition of their own that of the clause, or of what they note.
+
+    Parameters
+    ----------
+    ctx : Context
+    meanings : list of Meaning or None
+        Of all drafts; their conditions are filled in here.
+    """
+    _back_over_links(ctx, meanings)
+    if ctx.grids:
+        _into_notes(ctx, meanings)
+
+
+def _back_over_links(ctx: Context, meanings: list[Meaning | None]) -> None:
+    """ "Not above 95 °C. nor under 75 lb. on the climb" says "on the climb" of both."""
+    for k in range(len(meanings) - 2, -1, -1):
+        meaning, after = meanings[k], meanings[k + 1]
+        if meaning is None or after is None or meaning.condition or not after.condition:
+            continue
+        if ctx.cell_of[k] is not None or ctx.cell_of[k + 1] is not None:
+            continue
+        spot: Spot | None = ctx.memo.get(("condition", k + 1))
+        if spot is None or spot.i < after.draft.j or spot.group not in _SHARED:
+            continue
+        i, j = meaning.draft.j, after.draft.i
+        if j <= i or ctx.barrier(i, j) > _NEAR or not _LINKS & set(ctx.t.norm[i:j]):
+            continue
+        if fits(spot, meaning.parameter, meaning.sense.kind):
+            meaning.condition = after.condition
+            ctx.memo["condition", k] = spot
+
+
+_SHARED = frozenset({"rating", "phase", "gear"})
+
+
+def _into_notes(ctx: Context, meanings: list[Meaning | None]) -> None:
+    """A note to a cell holds when the cell's figure does: "* 44.0 above 6,000 ft."."""
+    for grid in ctx.grids:
+        for mark, span in grid.notes.items():
+            told = {
+                meaning.condition
+                for k in ctx.drafts_between(*ctx.token_range(grid.span))
+                if (meaning := meanings[k]) is not None
+                and (place := ctx.cell_of[k]) is not None
+                and place[0] is grid
+                and mark in place[1].note.split(" ")
+            }
+            if len(told) != 1:
+                continue
+            own = ctx.spots_in("condition", span)
+            for k in ctx.drafts_between(*ctx.token_range(span)):
+                meaning = meanings[k]
+                if meaning is not None and not own:
+                    meaning.condition = next(iter(told))
