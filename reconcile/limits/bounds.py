@@ -107,7 +107,7 @@ def _beside(ctx: Context, draft: Draft) -> str:
         crossed = ctx.drafts_between(draft.j, spot.i)
         if spot.group == "clause" and far < 3.2:
             return spot.value
-        if crossed or far > 0.85 or gap > 4:
+        if crossed or far > 0.85 or gap > 4 or ctx.bracketed_other(draft, spot):
             break
         if spot.group == "post" or (spot.group == "any" and _belongs_before(ctx, spot)):
             return _turn(ctx, spot, draft)
@@ -115,6 +115,7 @@ def _beside(ctx: Context, draft: Draft) -> str:
         for spot in reversed(spots[max(0, here - 6) : here]):
             if ctx.sentence[spot.i] == ctx.sentence[draft.i] and spot.group == "pre":
                 return spot.value  # "not to exceed ..., nor 455 knots"
+    said_of_another = False
     for spot in reversed(spots[max(0, here - 6) : here]):
         far = ctx.barrier(spot.j, draft.i)
         if far > 2.6:
@@ -128,8 +129,11 @@ def _beside(ctx: Context, draft: Draft) -> str:
         if spot.group == "inner" and draft.kind not in _RATED:
             continue
         if spot.group in {"any", "inner"} and _belongs_before(ctx, spot):
+            said_of_another = True
             continue
         crossed = ctx.drafts_between(spot.j, draft.i)
+        if crossed and said_of_another:
+            break  # "min 50  temp 90 max  revs 2600"
         if spot.group == "near" and (crossed or draft.i - spot.j > 3):
             continue
         if crossed:
@@ -367,6 +371,15 @@ def _bracketed_after(ctx: Context, first: Draft, second: Draft) -> bool:
     return ctx.t.norm[first.j : second.i] in (["("], ["or"], ["="], ["/"], [","])
 
 
+def _goes_beyond(before: Draft, after: Draft, bound: str) -> bool:
+    """Whether a bare number lies on the side of the figure before it that a bound names."""
+    if after.senses or before.value is None or after.value is None or after.sign != before.sign:
+        return False
+    if not before.value or not 0.2 < abs(after.value / before.value) < 5:
+        return False
+    return after.value < before.value if bound == "min" else after.value > before.value
+
+
 def _belongs_before(ctx: Context, spot: Spot) -> bool:
     """Whether "max." between two figures belongs to the one before it."""
     drafts = ctx.drafts
@@ -382,6 +395,12 @@ def _belongs_before(ctx: Context, spot: Spot) -> bool:
     near_after = after is not None and after.i - spot.j <= 3 and ctx.barrier(spot.j, after.i) <= 0.5
     if not near_after:
         return True
+    if ctx.bracketed_other(before, spot):
+        return False
+    if before and after and after.i == spot.j and _goes_beyond(before, after, spot.value):
+        return False  # "oil 80 lb min 50": a lesser number of the same thing needs the word
+    if _out_of_order(ctx, spot, before, after):
+        return False
     # Both are near: as the line began, so it goes on.
     first = at - 1
     while first > 0 and ctx.barrier(drafts[first - 1].j, drafts[first].i) < 2.9:
@@ -399,6 +418,26 @@ def _belongs_before(ctx: Context, spot: Spot) -> bool:
             ):
                 return False
     return True
+
+
+def _out_of_order(ctx: Context, spot: Spot, before: Draft, after: Draft) -> bool:
+    """Whether a bound cannot be of the first of two figures of one thing.
+
+    No least is more than what stands beside it, and no most less: "75-90 min 55 lb".
+    """
+    if before.kind != after.kind or before.kind not in _GAUGED or _named_between(
+        ctx, before, after
+    ):  # fmt: skip
+        return False
+    if before.value is None or after.value is None or before.value == after.value:
+        return False
+    if spot.value not in {"min", "max"} or before.sense != after.sense:
+        return False
+    return before.nominal is None or (spot.value == "min") == (before.value > after.value)
+
+
+_GAUGED = frozenset({"pressure", "temperature"})
+"""Kinds that have a least and a most side by side."""
 
 
 def _approximate(ctx: Context, k: int) -> bool:

@@ -107,6 +107,10 @@ def read_spoken(
         if choice.heard and not speech:
             break
         end = match.end
+        if choice.heard and words and words[-1][0].role in {"thousand", "hundred"}:
+            after = walk(trie, tokens, end, hyphens=False)
+            if after is not None and not all(w.heard for w in after.what):
+                break  # "three thousand for three minutes"
         if tokens.norm[end - 1] == ".":
             words.append((choice, end - 1))
             break
