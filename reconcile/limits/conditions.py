@@ -280,6 +280,8 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
             break
         others = [b for b in ctx.drafts_between(draft.j, spot.i) if not _twin_of(ctx, draft, b)]
         same = sum(1 for b in others if drafts[b].kind == draft.kind or not drafts[b].kind)
+        if ctx.bracketed_other(draft, spot):
+            continue
         if others and far >= 1.0:
             continue  # words behind a comma and another figure are that figure's
         led = _led(ctx, spot)

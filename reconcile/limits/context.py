@@ -293,6 +293,9 @@ class Context:
             ):
                 i += 1  # the "min." of "(min. 3)" is a bound
                 continue
+            if t.norm[i] in _MINIMA and owner[i - 1] < 0 and i > 1 and self._beside_most(i):
+                i += 1  # "220 (min.), 300 (max.)"
+                continue
             match = read_unit(t, i, self.tradition, apart=True)
             if t.kind[i] == WORD and i + 2 < n and t.norm[i + 1] in GOES_ON:
                 match = read_misprinted_unit(t, i, self.tradition, match, speech=False) or match
@@ -316,6 +319,42 @@ class Context:
             i = match.end
         return found
 
+    def bracketed_other(self, draft: Draft, spot: Spot) -> bool:
+        """Whether words behind a figure are said of another of its kind, in brackets with it.
+
+        "120 C (combat 135)", "10 lb (min. 6)".
+        """
+        t = self.t
+        opening = -1
+        for i in range(draft.j, spot.i):
+            if t.norm[i] == "(":
+                opening = i
+            elif t.norm[i] == ")":
+                opening = -1
+        if opening < 0:
+            return False
+        at = bisect_left(self.draft_starts, opening)
+        for other in self.drafts[at : at + 4]:
+            if ")" in t.norm[opening : other.i]:
+                return False
+            units = {sense.unit for sense in other.senses}
+            twin = other.i == opening + 1 and units and not units & {s.unit for s in draft.senses}
+            if other.kind in {draft.kind, ""} and not other.void and not twin:
+                return True
+        return False
+
+    def _beside_most(self, i: int) -> bool:
+        """Whether "min." in brackets behind a figure has "max." in brackets beside it."""
+        t = self.t
+        if t.norm[i - 1] != "(" or self.owner[i - 2] < 0:
+            return False
+        return any(
+            spot.value == "max" and spot.i and t.norm[spot.i - 1] == "("
+            and abs(spot.i - i) <= 12
+            and self.owner[spot.i - 2] >= 0
+            for spot in self.roles.get("bound", ())
+        )  # fmt: skip
+
     def units_in(self, span: tuple[int, int]) -> list[Units]:
         """Units printed apart from numbers inside a span of characters."""
         i, j = self.token_range(span)
@@ -325,6 +364,7 @@ class Context:
 
 _PER = frozenset({"в", "per", "pro", "par", "al", "je"})
 """Words before "min." that make it a minute."""
+_MINIMA = frozenset({"min", "мин"})
 _NO_SPOTS: list[Spot] = []
 
 

@@ -23,6 +23,7 @@ from reconcile.notation.unitwords import (
 )
 from reconcile.notation.values import COMPOUNDS, RANGE_MARKS, Number, ValueReader
 from reconcile.notation.voids import BLOTS, find_voids
+from reconcile.reference import load_rows
 
 _RUIN = frozenset(".;:-~_÷,'")
 _COUNTED = frozenset({NUMBER, BLUR, FRACTION, KANJI, WORD})
@@ -352,6 +353,12 @@ def unbind_minimum(reader: ValueReader, drafts: list[Draft]) -> None:
             continue
         if draft.unit_end - at > 2 or draft.senses[0].kind != "time":
             continue
+        if bounding := _bounds_next(reader, draft):
+            draft.senses = bounding.senses if bounding is not _BARE else ()
+            draft.j = at
+            draft.end = t.end[at - 1]
+            draft.unit_at = draft.unit_end = -1
+            continue
         if draft.i and (t.norm[draft.i - 1] == "(" or t.norm[draft.i - 1] in _MAXIMA):
             continue
         follow = range(draft.unit_end, min(t.n, draft.unit_end + 3))
@@ -372,6 +379,66 @@ def unbind_minimum(reader: ValueReader, drafts: list[Draft]) -> None:
 
 
 _MAXIMA = frozenset({"max", "maxi", "maximum"})
+
+
+def _bounds_next(reader: ValueReader, draft: Draft) -> UnitMatch | None:
+    """Unit of the less that "min" puts behind a figure: "max. 90 min. 60 lb", "75-90 MIN 55".
+
+    What is named before must be a pressure or a temperature, and what follows no more than
+    the figure itself; else it is minutes. `_BARE` where the less has no unit either.
+    """
+    t = reader.t
+    j = draft.unit_end
+    if j >= t.n or t.gap[j] >= 3 or not _of_gauge(reader, draft):
+        return None
+    signed = reader.signed_at(j)
+    if signed is None:
+        return None
+    _, number = signed
+    most = draft.hi if draft.hi is not None else draft.nominal
+    if most is None or number.numeral.value > most:
+        return None
+    unit = read_unit(t, number.end, reader.tradition)
+    if unit is None:
+        return _BARE
+    kinds = {sense.kind for sense in unit.senses}
+    return unit if kinds & _GAUGED else None
+
+
+_BARE = UnitMatch(0, ())
+_GAUGED = frozenset({"pressure", "temperature"})
+"""Kinds that have a least on a gauge."""
+
+
+def _of_gauge(reader: ValueReader, draft: Draft) -> bool:
+    """Whether a pressure or temperature, and no rating, is named right before a figure."""
+    t = reader.t
+    for i in range(draft.i - 1, max(-1, draft.i - 9), -1):
+        if t.gap[i + 1] >= 3 or t.kind[i] in _NUMERIC or t.norm[i] in _LASTING:
+            return False
+        found = reader.mentions.get(i)
+        if found is None:
+            continue
+        for term in found.terms:
+            if term.role == "subject" and term.value in _gauged_subjects():
+                return True
+            if term.role == "condition":
+                return False
+    return False
+
+
+_LASTING = frozenset({"for", "after", "in", "within", "(", "every"})
+"""Words before a time."""
+
+
+@lru_cache(maxsize=1)
+def _gauged_subjects() -> frozenset[str]:
+    """Subjects that have a pressure or a temperature, and no time."""
+    rows = load_rows("notation/subjects")
+    timed = {row["subject"] for row in rows if row["kind"] == "time"}
+    return frozenset(
+        row["subject"] for row in rows if row["kind"] in _GAUGED and row["subject"] not in timed
+    )
 
 
 def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
