@@ -129,6 +129,10 @@ def _glued_degree(ctx: Context, draft: Draft, unit: str, parameter: str) -> bool
     )
 
 
+_LETTERS = frozenset({"c", "f", "с", "0"})
+"""What is printed for a scale of temperature when its degree mark is lost."""
+
+
 def _runs_away(draft: Draft) -> bool:
     """Whether the upper end of a range of temperatures is out of all keeping with the lower."""
     return (
@@ -145,7 +149,7 @@ def _runs_away(draft: Draft) -> bool:
 def _degree_as_zero(ctx: Context, draft: Draft, unit: str, parameter: str) -> bool:
     """Take a last 0 that was the degree mark off the numbers it makes impossible."""
     at = draft.unit_at
-    if draft.nominal is not None and 0 < at < len(ctx.t) and ctx.t.norm[at] == "°":
+    if draft.nominal is not None and 0 < at < len(ctx.t) and ctx.t.norm[at] not in _LETTERS:
         return False
     changed = False
     for name in ("nominal", "lo", "hi"):

@@ -11,7 +11,7 @@ from reconcile.limits.context import Context, Spot
 from reconcile.limits.decks import over_heading
 from reconcile.limits.headings import own_headings, paired_subject
 from reconcile.limits.sense import is_plausible
-from reconcile.limits.terms import default_parameter, subject_kinds, usual_of_all
+from reconcile.limits.terms import default_parameter, reference_form, subject_kinds, usual_of_all
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import GridCell
 from reconcile.notation.lexicon import Sense
@@ -272,7 +272,11 @@ def choose_sense(
             if sense.rank == 2 and sense.unit in _OF_MERCURY and parameter not in _BY_MERCURY:
                 continue  # "4·9 in." of a radiator is a length
             total = distance + penalty + (0.25 if (subject, sense.kind) in _SELDOM else 0.0)
-            fits = is_plausible(value, sense.unit, parameter)
+            fits = is_plausible(value, sense.unit, parameter) and not (
+                distance > _ADJACENT
+                and (sense.unit in _OF_INTAKE or sense.form == "absolute")
+                and reference_form(parameter, ctx.tradition) == "gauge"
+            )  # 64 in. Hg is not the coolant's, though nearer words speak of it
             if not fits and swapped is not None:
                 fits = is_plausible(swapped, sense.unit, parameter)
             if not fits:
@@ -345,6 +349,8 @@ def named(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
     return parameter
 
 
+_ADJACENT = 0.5
+_OF_INTAKE = frozenset({"[in_i'Hg]", "cm[Hg]", "mm[Hg]"})
 _OF_MERCURY = frozenset({"[in_i'Hg]", "mm[Hg]"})
 _BY_MERCURY = frozenset({
     "manifold pressure", "boost", "suction", "barometric pressure", "intake pressure",
