@@ -55,7 +55,7 @@ def test_unknown_unit_names_near_misses() -> None:
     """The refusal says what was probably meant."""
     with pytest.raises(UnknownUnitError, match=r"no unit '\[ps\]'.*\[psi\]"):
         unit_row("[ps]")
-    with pytest.raises(UnknownUnitError, match="see `reconcile units`"):
+    with pytest.raises(UnknownUnitError, match="see `reconcile factors`"):
         unit_row("qqqqqqqqqqqqqq")
     assert any("gal_br" in near for near in near_units("imperial galon"))
 
