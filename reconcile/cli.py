@@ -6,6 +6,7 @@ help and version come at once.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
@@ -81,7 +82,7 @@ def figure(
 
     raise typer.Exit(
         command.run(
-            text=text,
+            text=text.strip(),
             tradition=tradition,
             parameter=parameter,
             unit=unit,
@@ -189,7 +190,7 @@ def compare(
     """Compare two figures, or two sources."""
     from reconcile.commands import stages
 
-    raise typer.Exit(stages.compare(a, b, context, tradition, form))
+    raise typer.Exit(stages.compare(a.strip(), b.strip(), context, tradition, form))
 
 
 @app.command()
@@ -296,9 +297,9 @@ def readback(
 @app.command()
 def profile(
     folder: Annotated[Path, typer.Argument(help="An issued dossier, or its profile.json.")],
-    boost: Annotated[str, typer.Option(help='Running point: e.g. "+8 lb/sq.in.".')] = "",
-    engine_speed: Annotated[str, typer.Option(help='Running point: e.g. "2,600 r.p.m.".')] = "",
-    height: Annotated[str, typer.Option(help='Running point: e.g. "10,000 ft".')] = "",
+    boost: Annotated[str, typer.Option(help='Operating point: e.g. "+8 lb/sq.in.".')] = "",
+    engine_speed: Annotated[str, typer.Option(help='Operating point: e.g. "2,600 r.p.m.".')] = "",
+    height: Annotated[str, typer.Option(help='Operating point: e.g. "10,000 ft".')] = "",
     value: Annotated[
         list[str] | None,
         typer.Option(help='Any other, e.g. "oil pressure=60 lb/sq.in."; may be repeated.'),
@@ -308,7 +309,7 @@ def profile(
     fuel_grade: Annotated[str, typer.Option(help='Fuel grade, e.g. "100".')] = "",
     form: FormOption = Form.TABLE,
 ) -> None:
-    """The verified limits of an issued dossier, or which of them bind at a running point."""
+    """The verified limits of an issued dossier, or which of them bind at an operating point."""
     from reconcile.commands import profile as command
 
     raise typer.Exit(
@@ -366,10 +367,25 @@ def factors(
     raise typer.Exit(tables.factors(words, form))
 
 
+_SIGNED = ("figure", "compare", "atmosphere")
+"""Commands whose arguments may begin with a minus sign."""
+
+
+def _shield(arguments: Sequence[str]) -> list[str]:
+    """The arguments with a blank before each that is a negative number and no option.
+
+    The framework takes "-200 m" for a bundle of options; none of ours begins with a digit.
+    """
+    arguments = list(arguments)
+    if not arguments or arguments[0] not in _SIGNED:
+        return arguments
+    return [f" {a}" if re.match(r"-[\d.]", a) else a for a in arguments]
+
+
 def run_app(arguments: Sequence[str]) -> int:
     """Run the command line and give its exit code."""
     try:
-        app(args=list(arguments))
+        app(args=_shield(arguments))
     except SystemExit as done:
         # The framework ends its own way; the entry point alone ends the process.
         return done.code if isinstance(done.code, int) else ExitCode.BAD_ARGUMENTS

@@ -100,7 +100,9 @@ def test_stages_answer_in_every_form(
     capsys.readouterr()
     code, out, err = run(capsys, command, str(dossier), "--format", form)
     assert code in (ExitCode.CLEAN, ExitCode.FINDINGS)
-    assert "read manual.txt" in err
+    # Only the stage that reads repeats what the dossier holds.
+    assert ("read manual.txt" in err) == (command == "read")
+    assert err.strip()
     assert "read manual.txt" not in out
     if form != "table":
         assert parsed(out, form)
@@ -183,6 +185,73 @@ def test_a_gauge_figure_at_a_height(capsys: pytest.CaptureFixture[str]) -> None:
         capsys, "figure", "oil pressure 75 lb/sq in", "--height", "15,000 ft", "--format", "json"
     )
     assert json.loads(out)[0]["absolute_pa"] == pytest.approx(75 * 6894.757293 + 57181.9, abs=1)
+
+
+def test_the_safe_side_costs_little_of_the_last_place(capsys: pytest.CaptureFixture[str]) -> None:
+    """The safe side keeps the printed figure's places, with the exact value beside it.
+
+    120 °C is 248 °F and 393.15 K exactly; 9 lb/in2 over 101 325 Pa is 48.245 in. Hg, worked
+    out apart with the inch of mercury of NIST SP 811, appendix B.8.
+    """
+    _, out, _ = run(capsys, "figure", "coolant temperature must not exceed 120 C")
+    assert "not over 248 °F\n" in out
+    assert "not over 393.1 K (from 393.15)" in out
+    _, out, _ = run(capsys, "figure", "manifold pressure must not exceed 47.5 in. Hg")
+    assert "not over 47.5 in. Hg absolute\n" in out
+    _, out, _ = run(capsys, "figure", "boost not over +9 lb./sq. in.")
+    assert "not over 48.2 in. Hg absolute (from 48.24544)" in out
+
+
+def test_a_ranges_budget_names_both_ends(capsys: pytest.CaptureFixture[str]) -> None:
+    """The uncertainty of a range holds at each end, and both are named."""
+    _, out, _ = run(capsys, "figure", "oil pressure 60 to 75 lb/sq in")
+    assert "at each end; ends 413700 and 517100 Pa" in out
+    assert "evaluation" in out and "sensitivity" in out
+
+
+def test_numbers_stay_numbers_in_csv(capsys: pytest.CaptureFixture[str]) -> None:
+    """A cell that is all number is left alone; words that a sheet would reckon are guarded."""
+    _, out, _ = run(capsys, "figure", "-5 lb/sq.in. boost", "-f", "csv")
+    row = parsed(out, "csv")[0]
+    assert row["nominal"] == "-5"
+    assert row["as_written"] == "'-5 lb/sq.in."
+    from reconcile.commands.output import _in_a_cell
+
+    assert [_in_a_cell(x) for x in ("+6", "-.5", "1e-3", -2, -2.5)] == [
+        "+6", "-.5", "1e-3", "-2", "-2.5"
+    ]  # fmt: skip
+    assert [_in_a_cell(x) for x in ("-5+1", "=1", "@x", "-5 lb", "+6½")] == [
+        "'-5+1", "'=1", "'@x", "'-5 lb", "'+6½"
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("height", ["10000", "10,000", "-200", "0"])
+def test_a_bare_number_is_no_height(capsys: pytest.CaptureFixture[str], height: str) -> None:
+    """Feet and metres are both usual, so a number without its unit is refused."""
+    code, out, err = run(capsys, "atmosphere", height)
+    assert code == ExitCode.BAD_ARGUMENTS and not out
+    assert "has no unit" in err and "feet or metres" in err
+
+
+@pytest.mark.parametrize(
+    ("height", "kelvin"), [("-200 m", 289.45), ("-200 ft", 288.54624), ("36,000 ft", 216.8268)]
+)
+def test_heights_below_the_sea_are_heights(
+    capsys: pytest.CaptureFixture[str], height: str, kelvin: float
+) -> None:
+    """A height may begin with a minus sign; temperatures are 288.15 K - 6.5 K/km, ISO 2533."""
+    code, out, _ = run(capsys, "atmosphere", height, "--format", "json")
+    assert code == ExitCode.CLEAN
+    assert json.loads(out)[0]["value"] == pytest.approx(kelvin, abs=1e-4)
+
+
+def test_figures_below_nought_can_be_compared(capsys: pytest.CaptureFixture[str]) -> None:
+    """Figures that begin with a minus sign are no options."""
+    code, out, err = run(
+        capsys, "compare", "-2 lb./sq.in. boost", "-2 lb./sq.in. boost", "-f", "json"
+    )
+    assert code == ExitCode.CLEAN, err
+    assert json.loads(out)[0]["verdict"] == "agrees"
 
 
 def test_the_quick_path_knows_the_frameworks_options() -> None:

@@ -239,9 +239,11 @@ def _values(figure: Figure, limit: Limit | None, height_m: float | None) -> Iter
         ]
         yield from _labelled("Datums", rivals)
     yield ""
-    yield f"Uncertainty budget of {_si_text(figure.si, places=False)}"
+    si = figure.si
+    ends = () if si.nominal is not None or None in (si.lo, si.hi) else (si.lo, si.hi)
+    yield f"Uncertainty budget of {_si_text(si, places=False)}"
     # The first line would repeat the value without its reference form.
-    yield from (f"  {line}" for line in budget_lines(q.budget(), WIDTH - 2)[1:])
+    yield from (f"  {line}" for line in budget_lines(q.budget(), WIDTH - 2, ends=ends)[1:])
 
 
 def _si_text(si: Any, *, places: bool = True) -> str:
@@ -286,20 +288,47 @@ def _safe_side(figure: Figure, limit: Limit | None, height_m: float | None) -> I
         except MeasureError as fault:
             texts.append(f"{unit.symbol}: {fault.what}")
             continue
-        texts.append(" ".join(part for part in (str(safe), FORM_WORDS[safe.form]) if part))
+        said = " ".join(part for part in (str(safe), FORM_WORDS[safe.form]) if part)
+        texts.append(said + _exact_beside(safe))
     yield from _labelled("Safe side", texts)
 
 
+def _exact_beside(safe: Any) -> str:
+    """The numbers before rounding, where rounding moved them."""
+    pairs = [
+        (exact, rounded)
+        for exact, rounded in (
+            (safe.exact_nominal, safe.nominal),
+            (safe.exact_lo, safe.lo),
+            (safe.exact_hi, safe.hi),
+        )
+        if exact is not None and rounded is not None
+    ]
+    if all(exact == rounded for exact, rounded in pairs):
+        return ""
+    return f" (from {' to '.join(f'{float(exact):.7g}' for exact, _ in pairs)})"
+
+
+_FINENESS = 5
+"""The safe side may cost at most this part of the printed last place. Common practice, no
+source."""
+_PLACES = 1000
+"""Parts of the value that stand in for the last place where none is known."""
+
+
 def _dial_step(figure: Figure, unit: Any) -> Any:
-    """A decimal step of about a hundredth of the value, as an ordinary dial has it."""
+    """The coarsest decimal step that is no more than a fifth of the printed last place.
+
+    A step chosen by the size of the value alone would throw away up to ten printed places.
+    """
     from fractions import Fraction
 
+    from reconcile.measure.rounding import decimal_step
+
+    half = figure.quantity.exact_half_width()
+    if half and unit.scale == "linear":
+        return decimal_step(2 * half / abs(unit.factor) / _FINENESS)
     si = figure.si
     size = max(abs(v) for v in (si.nominal, si.lo, si.hi) if v is not None)
-    there = float(size) / float(unit.factor)
-    step = Fraction(1)
-    while step * 200 < there:
-        step *= 10
-    while step * 20 > there and there > 0:
-        step /= 10
-    return step
+    there = Fraction(size) / abs(Fraction(unit.factor))
+    return decimal_step(there / _PLACES) if there else Fraction(1)

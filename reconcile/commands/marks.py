@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from reconcile.commands.output import Form, note, write_rows
+from reconcile.commands.output import Form, note, progress, write_rows
 from reconcile.errors import ExitCode, UsageError
 
 if TYPE_CHECKING:
@@ -62,7 +62,7 @@ def marks(
     from reconcile.work import make_table
 
     chosen = choose_gauge(gauge, calibration)
-    table = make_table(open_dossier(folder), note)
+    table = make_table(open_dossier(folder), progress)
     found = make_marks(
         table.rows,
         chosen,
@@ -86,6 +86,8 @@ def marks(
         except OSError as fault:
             raise UsageError(f"cannot be written ({fault.strerror})", where=str(svg)) from None
         note(f"drawn: {svg}")
+    if not found.marks:
+        note(f"nothing could be marked: no limit on {parameter} can be shown on this gauge")
     # A gauge without a mark must not look like one with nothing to heed.
     return ExitCode.FINDINGS if found.refused or not found.marks else ExitCode.CLEAN
 

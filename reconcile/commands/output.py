@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import re
 import sys
 from collections.abc import Iterable, Mapping, Sequence
 from enum import StrEnum
@@ -24,6 +25,20 @@ def note(text: str) -> None:
     print(text, file=sys.stderr, flush=True)
 
 
+_ROUTINE = ("read ", "checked:")
+"""How the stages' remarks on what went well begin."""
+
+
+def progress(text: str) -> None:
+    """Progress of a stage that is not asked for by itself.
+
+    What went well is passed over, or every command would repeat the dossier's contents;
+    what went wrong is said.
+    """
+    if not text.startswith(_ROUTINE):
+        note(text)
+
+
 def _shown(value: Any) -> str:
     if value is None:
         return ""
@@ -36,12 +51,18 @@ def _shown(value: Any) -> str:
     return str(value)
 
 
+_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?")
+
+
 def _in_a_cell(value: Any) -> str:
-    """Text for a CSV cell; a leading sign never becomes a spreadsheet's formula."""
+    """Text for a CSV cell; words never become a spreadsheet's formula.
+
+    A cell that is a number from end to end is safe as it stands, whatever its sign: a mark
+    before it would turn it into text.
+    """
     text = repr(value) if isinstance(value, float) else _shown(value)
-    if not isinstance(value, int | float) and text[:1] in ("=", "+", "-", "@", "\t", "\r"):
-        return "'" + text
-    return text
+    formula_like = text[:1] in ("=", "+", "-", "@", "\t", "\r")
+    return "'" + text if formula_like and not _NUMBER.fullmatch(text) else text
 
 
 def write_rows(

@@ -9,7 +9,7 @@ from itertools import chain, islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from reconcile.commands.output import Form, note, write_rows
+from reconcile.commands.output import Form, note, progress, write_rows
 from reconcile.errors import ExitCode, SourceError, UnknownTermError
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ def _dossier(folder: Path, units: Sequence[str], form: str, out: Path | None) ->
     from reconcile.work import make_table
 
     dossier = open_dossier(folder)
-    table = make_table(dossier, note)
+    table = make_table(dossier, progress)
     figures = {row.figure.id: row.figure for row in table.rows}
     standings = {
         row.figure.id: f"{row.standing}: {row.reason}" if row.reason else row.standing

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
-from reconcile.commands.output import Form, note, write_rows
+from reconcile.commands.output import Form, note, progress, write_rows
 from reconcile.errors import (
     DossierError,
     ExitCode,
@@ -64,7 +64,7 @@ def _checked(folder: Path) -> tuple[list[Finding], bool]:
     from reconcile.dossier import open_dossier
     from reconcile.work import check_dossier, read_dossier
 
-    done = read_dossier(open_dossier(folder), note)
+    done = read_dossier(open_dossier(folder), progress)
     return check_dossier(done), bool(done.failures)
 
 
@@ -178,7 +178,7 @@ def issue(folder: Path, form: Form) -> int:
     from reconcile.work import make_table
 
     dossier = open_dossier(folder)
-    table = make_table(dossier, note)
+    table = make_table(dossier, progress)
     files = write_all(table, dossier.made, source_folder=dossier.root / "sources")
     write_rows(
         [{"file": str(path), "holds": holds} for path, holds in files],

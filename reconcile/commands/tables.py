@@ -17,19 +17,27 @@ _AIR = (
 
 
 def parse_height(text: str) -> float:
-    """A height as typed ("18,000 ft", "5500 m", "5500") in metres.
+    """A height as typed ("18,000 ft", "-200 m", "5500 m") in metres.
 
     Raises
     ------
     UsageError
-        Not a height.
+        Not a height, or a number without its unit: metres and feet are both usual, and
+        neither is supposed.
     """
     from reconcile.reading import figure
 
+    text = text.strip()
     try:
-        return float(text)
+        bare = float(text.replace(",", ""))
     except ValueError:
         pass
+    else:
+        raise UsageError(
+            f"a height of {bare:g} has no unit",
+            expected=f'"{bare:g} ft" or "{bare:g} m"',
+            do="say feet or metres",
+        )
     try:
         si = figure(text, parameter="altitude").si
     except UsageError:

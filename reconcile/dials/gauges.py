@@ -230,10 +230,9 @@ def find_gauge(slug: str) -> Gauge:
     near = difflib.get_close_matches(slug, [g.slug for g in gauges()], 3, 0.4)
     raise UnknownTermError(
         f"no gauge {slug!r}",
-        expected="a slug of tables/gauges/gauges.csv, or a TOML file that describes one",
-        do="did you mean " + " or ".join(near) + "?"
-        if near
-        else "list them with: reconcile gauges",
+        expected="the name of an ordinary gauge, or a TOML file that describes one",
+        do=("did you mean " + " or ".join(near) + "? " if near else "")
+        + "see `reconcile gauges`",
     )
 
 

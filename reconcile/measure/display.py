@@ -238,7 +238,9 @@ def by_height(quantity: Quantity, heights_m: Sequence[float]) -> list[HeightRow]
     return rows
 
 
-def budget_lines(budget: Budget, width: int = 80) -> list[str]:
+def budget_lines(
+    budget: Budget, width: int = 80, *, ends: Sequence[float | None] = ()
+) -> list[str]:
     """The budget as lines of text, largest share first.
 
     Parameters
@@ -246,6 +248,9 @@ def budget_lines(budget: Budget, width: int = 80) -> list[str]:
     budget : Budget
     width : int
         Columns to keep to; long names are cut with an ellipsis.
+    ends : sequence of float
+        Both ends of a range, in the budget's unit: the uncertainty holds at each, and the
+        sum then names both in place of the budget's one value.
 
     Returns
     -------
@@ -253,7 +258,7 @@ def budget_lines(budget: Budget, width: int = 80) -> list[str]:
         A heading, a line for each input, and the sum. An input of which nothing is known
         shows a dash, and what the paper itself allows is marked "apart".
     """
-    head = ("input", "known by", "distribution", "u", "times", "share")
+    head = ("input", "evaluation", "distribution", "u", "sensitivity", "share")
     body = []
     for row in budget.rows():
         share = row["share"]
@@ -284,7 +289,12 @@ def budget_lines(budget: Budget, width: int = 80) -> list[str]:
     else:
         value, rounded = gum_round(budget.value, u)
         unit = f" {budget.unit}" if budget.unit else ""
-        line = f"standard uncertainty: {rounded}{unit}; value {value}{unit}"
+        known = [end for end in ends if end is not None]
+        if len(known) > 1:
+            values = " and ".join(gum_round(end, u)[0] for end in known)
+            line = f"standard uncertainty: {rounded}{unit} at each end; ends {values}{unit}"
+        else:
+            line = f"standard uncertainty: {rounded}{unit}; value {value}{unit}"
         degrees = budget.degrees
         if not isinf(degrees):
             line += f"; {degrees:.3g} degrees of freedom"

@@ -67,6 +67,15 @@ def test_what_the_gauge_cannot_show_is_a_finding(
     assert found and all("boost needs an absolute one" in row["why_not"] for row in found)
 
 
+def test_nothing_marked_is_said(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A gauge without one mark is a finding, and a note says so."""
+    code = main(["marks", str(folder), "--gauge", "pressure-0-4-bar", "--parameter", "boost"])
+    err = capsys.readouterr().err
+    assert code == ExitCode.FINDINGS
+    assert "nothing could be marked" in err
+    assert "read a.txt" not in err
+
+
 def test_a_calibration_and_a_described_gauge(
     folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -91,6 +100,7 @@ def test_a_calibration_and_a_described_gauge(
     ("options", "says"),
     [
         (["--gauge", "no-such", "--parameter", "boost"], "no gauge 'no-such'"),
+        (["--gauge", "no-such", "--parameter", "boost"], "see `reconcile gauges`"),
         (["--gauge", "oil-0-100-psi", "--parameter", "bost"], "the table limits no 'bost'"),
         (["--gauge", "none.toml", "--parameter", "boost"], "cannot be read"),
         (
