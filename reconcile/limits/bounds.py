@@ -363,7 +363,7 @@ def _role_after(ctx: Context, role: str, draft: Draft) -> bool:
         at < len(starts)
         and starts[at] - draft.j <= 10
         and ctx.barrier(draft.j, starts[at]) < 1.3
-        and not ctx.drafts_between(draft.j, starts[at])
+        and all(ctx.drafts[b].kind == draft.kind for b in ctx.drafts_between(draft.j, starts[at]))
     )
 
 

@@ -82,7 +82,7 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
     if chosen.value == "ground level":
         # "maximum continuous, sea level": the rating goes before where it holds
         for distance, spot in usable[1:]:
-            if spot.group == "rating" and distance < nearest + 0.9:
+            if spot.group == "rating" and distance < nearest + 1.3:
                 nearest, chosen = distance, spot
                 break
     value = chosen.value

@@ -16,7 +16,7 @@ from reconcile.limits.forms import form_of
 from reconcile.limits.hung import hung_units
 from reconcile.limits.meaning import Meaning
 from reconcile.limits.nofigure import is_distracted
-from reconcile.limits.scope import share_conditions
+from reconcile.limits.scope import note_as_noted, share_conditions
 from reconcile.limits.sense import is_plausible, si_of
 from reconcile.limits.settle import settle_number
 from reconcile.limits.subjects import (
@@ -67,6 +67,7 @@ def interpret(ctx: Context) -> list[Meaning]:
             _qualify(ctx, k, meaning, meanings)
     share_conditions(ctx, meanings)
     _share_times(ctx, meanings)
+    note_as_noted(ctx, meanings)
     _share_with_twins(meanings)
     _carry_maxima(ctx, meanings)
     return [m for m in meanings if m is not None]

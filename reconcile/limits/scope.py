@@ -6,26 +6,9 @@ from reconcile.limits.conditions import fits
 from reconcile.limits.context import Context, Spot
 from reconcile.limits.meaning import Meaning
 
-_LINKS = frozenset(
-    {
-        "(",
-        "and",
-        "nor",
-        "or",
-        "und",
-        "et",
-        "e",
-        "и",
-        "&",
-        "noch",
-        "ni",
-        "né",
-        "oder",
-        "ou",
-        "o",
-        "или",
-    }
-)
+_LINKS = frozenset({
+    "and", "nor", "or", "und", "et", "e", "и", "&", "noch", "ni", "né", "oder", "ou", "o", "или",
+})  # fmt: skip
 _NEAR = 1.3
 """Barrier up to which figures stand in one clause, with no stop or comma between them."""
 
@@ -40,8 +23,6 @@ def share_conditions(ctx: Context, meanings: list[Meaning | None]) -> None:
         Of all drafts; their conditions are filled in here.
     """
     _back_over_links(ctx, meanings)
-    if ctx.grids:
-        _into_notes(ctx, meanings)
 
 
 def _back_over_links(ctx: Context, meanings: list[Meaning | None]) -> None:
@@ -56,7 +37,11 @@ def _back_over_links(ctx: Context, meanings: list[Meaning | None]) -> None:
         if spot is None or spot.i < after.draft.j or spot.group not in _SHARED:
             continue
         i, j = meaning.draft.j, after.draft.i
-        if j <= i or ctx.barrier(i, j) > _NEAR or not _LINKS & set(ctx.t.norm[i:j]):
+        if (
+            j <= i
+            or ctx.barrier(i, j) > _NEAR
+            or not (after.twin is meaning or _LINKS & set(ctx.t.norm[i:j]))
+        ):
             continue
         if fits(spot, meaning.parameter, meaning.sense.kind):
             meaning.condition = after.condition
@@ -66,22 +51,26 @@ def _back_over_links(ctx: Context, meanings: list[Meaning | None]) -> None:
 _SHARED = frozenset({"rating", "phase", "gear"})
 
 
-def _into_notes(ctx: Context, meanings: list[Meaning | None]) -> None:
-    """A note to a cell holds when the cell's figure does: "* 44.0 above 6,000 ft."."""
+def note_as_noted(ctx: Context, meanings: list[Meaning | None]) -> None:
+    """A note to a cell holds when, and as long as, the cell's figure does: "* 44.0 above 6,000 ft."."""
     for grid in ctx.grids:
         for mark, span in grid.notes.items():
-            told = {
-                meaning.condition
+            noted = [
+                meaning
                 for k in ctx.drafts_between(*ctx.token_range(grid.span))
                 if (meaning := meanings[k]) is not None
                 and (place := ctx.cell_of[k]) is not None
                 and place[0] is grid
                 and mark in place[1].note.split(" ")
-            }
-            if len(told) != 1:
+            ]
+            if len({meaning.condition for meaning in noted}) != 1:
                 continue
             own = ctx.spots_in("condition", span)
             for k in ctx.drafts_between(*ctx.token_range(span)):
                 meaning = meanings[k]
-                if meaning is not None and not own:
-                    meaning.condition = next(iter(told))
+                if meaning is None or own:
+                    continue
+                meaning.condition = noted[0].condition
+                like = next((m for m in noted if m.parameter == meaning.parameter), None)
+                if like is not None and not meaning.draft.bounded:
+                    meaning.bound, meaning.time_limit = like.bound, like.time_limit
