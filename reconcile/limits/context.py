@@ -127,6 +127,7 @@ class Context:
         number = 0
         owner = self.owner
         marks, links = _MARKS, _LINKS
+        bounding = {s.j for s in self.roles.get("bound", ()) if s.group == "pre"}
         stopped = False
         for i in range(n):
             # a unit's own stop may end the sentence, and then keeps what follows away
@@ -139,7 +140,9 @@ class Context:
                 elif g == 4:
                     total += PARAGRAPH
                     number += 1
-                elif _continues(text[start[i]], norm[i - 1]):
+                elif _continues(text[start[i]], norm[i - 1]) or (
+                    owner[i] >= 0 and (i in bounding or norm[i - 1] in _LEADING)
+                ):
                     total += 0.3
                 else:
                     total += LINE
@@ -372,6 +375,13 @@ def _begin(units: Units) -> int:
     return units.i
 
 
+_LEADING = frozenset({
+    "at", "to", "be", "is", "are", "of", "than", "below", "under", "above", "over", "exceed",
+    "reach", "by", "for", "from", "between", "about", "until", "and", "the", "der", "die", "auf",
+    "bis", "von", "unter", "über", "bei", "als", "ist", "de", "à", "est", "sous", "di", "da", "до",
+    "от", "на", "не", "при",
+})  # fmt: skip
+"""Words that no sentence ends with: what they lead to stands on the next line."""
 _UNITISH = frozenset({"hg", "h2o", "c", "f", "i", "a"})
 
 

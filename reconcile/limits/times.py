@@ -41,7 +41,7 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
         or bracketed
         or said == "max"
         or (rated and _near_figures(ctx, k))
-        or (before in _FOR and _beside_limit(ctx, k))
+        or (before in _FOR and (_beside_limit(ctx, k) or (said and _before_limit(ctx, k))))
     ):
         meaning.parameter = "time limit"
     elif meaning.sense.unit == "h" and draft.value is not None and draft.value >= 2:
@@ -104,6 +104,18 @@ def _beside_limit(ctx: Context, k: int) -> bool:
         return False
     before = ctx.drafts[k - 1]
     return before.kind in _LIMITED and ctx.barrier(before.j, ctx.drafts[k].i) < 1.0
+
+
+def _before_limit(ctx: Context, k: int) -> bool:
+    """Whether a figure that can be held so long comes right behind: "for 5 minutes 45 lb."."""
+    if k + 1 >= len(ctx.drafts):
+        return False
+    after = ctx.drafts[k + 1]
+    return (
+        bool({after.kind, *(sense.kind for sense in after.senses)} & _LIMITED)
+        and after.i - ctx.drafts[k].j <= 1
+        and ctx.barrier(ctx.drafts[k].j, after.i) < 1.3
+    )
 
 
 def _near_figures(ctx: Context, k: int) -> bool:
