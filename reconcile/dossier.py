@@ -117,7 +117,7 @@ def open_dossier(root: str | Path) -> Dossier:
             "no dossier here",
             where=str(root),
             expected="a dossier.toml",
-            do="make one with: reconcile new FOLDER FILE...",
+            do="make one with: reconcile new FOLDER FILES",
         ) from None
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
         raise DossierError(
@@ -175,7 +175,7 @@ def make_dossier(
         raise DossierError(
             "a dossier stands here already",
             where=str(root),
-            do="add files with: reconcile add FOLDER FILE...",
+            do="add files with: reconcile add FOLDER FILES",
         )
     try:
         (root / "sources").mkdir(parents=True, exist_ok=True)
