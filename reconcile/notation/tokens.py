@@ -92,6 +92,8 @@ _WIDE = {c: c - 0xFEE0 for c in range(0xFF01, 0xFF5F)} | {
     ord("◯"): "〇",
 }
 """Full-width characters and what they are printed for; one for one, so offsets hold."""
+_EASTERN = re.compile("[○◯\u3000-\uffff]")
+"""Any of the signs that `_WIDE` and `OLD_KANJI` change is among these."""
 
 OLD_KANJI = str.maketrans(
     "壓氣發數單瓣總變繼續應豫裝當轉輕戰鬪經濟檢驗圖釋兩橫黑卷淨圓澁齒驛廳藝壹貳參畫區號豐稱觀關勞學寫實廣"
@@ -171,7 +173,7 @@ def read_tokens(
     -------
     tokens : Tokens
     """
-    if not text.isascii():
+    if not text.isascii() and _EASTERN.search(text):
         text = text.translate(_WIDE).translate(OLD_KANJI)
     tokens = Tokens(text)
     kinds, norms = tokens.kind, tokens.norm
