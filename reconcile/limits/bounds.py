@@ -265,6 +265,7 @@ def _turn(ctx: Context, spot: Spot, draft: Draft) -> str:
     flip = draft.kind in _ALARMING and _role_before(ctx, "case", spot)
     if spot.group == "near":
         flip = flip and not _role_before(ctx, "negation", spot)
+        flip = flip or _role_after(ctx, "trouble", draft)
         return spot.value if not flip else "min" if spot.value == "max" else "max"
     if _role_before(ctx, "negation", spot) or _forbidden(ctx, spot):
         flip = True
@@ -351,7 +352,8 @@ def _role_before(ctx: Context, role: str, spot: Spot) -> bool:
     if at < 0:
         return False
     word = ctx.roles[role][at]
-    return spot.i - word.j <= 9 and ctx.barrier(word.j, spot.i) < 1.25
+    reach = 16 if role == "case" else 9
+    return spot.i - word.j <= reach and ctx.barrier(word.j, spot.i) < 1.25
 
 
 def _role_after(ctx: Context, role: str, draft: Draft) -> bool:

@@ -322,7 +322,8 @@ def _is_heading(ctx: Context, spot: Spot) -> bool:
         return False
     words = t.text[t.start[spot.i] : t.end[spot.j - 1]]
     mark = t.norm[spot.j]
-    return mark == ":" or (mark == "." and (words.isupper() or t.norm[spot.j + 1 : spot.j + 2] == ["-"]))
+    dashed = t.norm[spot.j + 1 : spot.j + 2] == ["-"]
+    return mark == ":" or (mark == "." and (words.isupper() or dashed))
 
 
 def _renamed(ctx: Context, i: int, j: int) -> bool:
@@ -332,7 +333,8 @@ def _renamed(ctx: Context, i: int, j: int) -> bool:
         return False
     spots = ctx.roles["subject"]
     return any(
-        spots[at].value not in _SETTINGS for at in range(bisect_left(starts, i), bisect_left(starts, j))
+        spots[at].value not in _SETTINGS
+        for at in range(bisect_left(starts, i), bisect_left(starts, j))
     )
 
 

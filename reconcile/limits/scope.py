@@ -52,7 +52,7 @@ _SHARED = frozenset({"rating", "phase", "gear"})
 
 
 def note_as_noted(ctx: Context, meanings: list[Meaning | None]) -> None:
-    """A note to a cell holds when, and as long as, the cell's figure does: "* 44.0 above 6,000 ft."."""
+    """A note to a cell holds when, and as long as, its figure does: "* 44.0 above 6,000 ft."."""
     for grid in ctx.grids:
         for mark, span in grid.notes.items():
             noted = [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from reconcile.notation.grid_lines import Seg, note_marks
 from reconcile.notation.grid_records import Grid, GridCell, Span
@@ -129,7 +130,7 @@ def _are_numbered(rows: list[Row]) -> bool:
     if len(labels) < 2 or any(not label.isdigit() or len(label) > 2 for label in labels):
         return False
     numbers = [int(label) for label in labels]
-    return all(b == a + 1 for a, b in zip(numbers, numbers[1:]))
+    return all(b == a + 1 for a, b in pairwise(numbers))
 
 
 def _unit_column(rows: list[Row], decks: list[dict[int, Seg]], last: int) -> int:
