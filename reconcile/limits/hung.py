@@ -138,7 +138,8 @@ def _after(ctx: Context, draft: Draft) -> str:
 
 _PERIODS = frozenset({"h", "min", "PS h", "HP h"})
 _EACH = frozenset({
-    "every", "each", "je", "jede", "jeder", "chaque", "toutes", "ogni", "каждый", "каждую", "каждые",
+    "every", "each", "je", "jede", "jeder", "chaque", "toutes", "ogni", "каждый", "каждую",
+    "каждые",
 })  # fmt: skip
 _ADVERBS = frozenset({"hourly", "stündlich", "ежечасно"})
 _HOURLY = frozenset({"in", "for", "to", "by", "für", "auf", "dans", "pour", "za", "за", "в"})
