@@ -32,6 +32,7 @@ from reconcile.limits.nofigure import (
     is_fuel_grade,
 )
 from reconcile.limits.numbering import counts_by_heading, counts_things, is_register
+from reconcile.limits.pairs import of_pair
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.settle import settle_number
 from reconcile.limits.subjects import named, subject_choices
@@ -65,7 +66,11 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
         return _as_headed(ctx, draft, found, 1)
     if ctx.grids and (other := noted(ctx, k, meanings)) is not None:
         draft.supposed.append("unit of the figure it is a note to")
-        return new_meaning(draft, other.sense, other.subject, other.parameter)
+        meaning = new_meaning(draft, other.sense, other.subject, other.parameter)
+        ctx.memo["note of", id(meaning)] = other
+        return meaning
+    if (paired := of_pair(ctx, k, meanings)) is not None:
+        return paired
     if draft.slash and (geared := _gear_teeth(ctx, k)) is not None:
         return geared
     if is_counted(ctx, draft) or counts_on(ctx, k) or is_fuel_grade(ctx, draft):
@@ -176,6 +181,8 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
     implied = implied_by_company(ctx, k)
     if implied:
         choices = sorted([*choices, *implied], key=lambda c: c[0])
+    if _goes_with_turns(ctx, k, meanings):
+        choices = [c for c in choices if c[1] != "engine speed"]
     kinds = subject_kinds()
     scale = dial_scale(ctx, k)
     listed = listed_under_unit(ctx, k, choices)
@@ -240,6 +247,20 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
         if made is not None:
             return made
     return None
+
+
+def _goes_with_turns(ctx: Context, k: int, meanings: list[Meaning | None]) -> bool:
+    """Whether a bare number goes with an engine speed just before, and is none itself.
+
+    In "2400 and 1000" the second is the pressure that goes with the first.
+    """
+    previous, draft = (meanings[k - 1] if k else None), ctx.drafts[k]
+    if previous is None or previous.sense.kind != "rotational_speed" or draft.spoken:
+        return False
+    if draft.i - previous.draft.j != 1 or ctx.barrier(previous.draft.j, draft.i) > 1.5:
+        return False
+    first, value = previous.draft.value, draft.value
+    return first is not None and value is not None and 9 * value < 5 * first
 
 
 def _made(ctx: Context, draft: Draft, subject: str, sense: Sense, scale: int) -> Meaning | None:

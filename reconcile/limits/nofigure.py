@@ -220,6 +220,10 @@ def is_counted(ctx: Context, draft: Draft) -> bool:
         return False
     if draft.other is not None and starts_at(ctx, "subject", j):
         return False
+    if draft.value in _FEW and t.norm[j][-1] == "s" and starts_at(ctx, "condition", j):
+        at = bisect_left(ctx.starts["condition"], j)
+        if ctx.roles["condition"][at].group in {"tank", "wheel"}:
+            return True  # "2 mains at 206 gal."
     if draft.resolution is not None and draft.resolution < 1:
         if starts_at(ctx, "subject", j):
             return False
@@ -229,7 +233,15 @@ def is_counted(ctx: Context, draft: Draft) -> bool:
         return False  # "if it falls below 420 reset the stop"
     if _counts_tanks(ctx, draft):
         return True
+    if ctx.tradition in _ENGLISH and draft.value is not None and draft.value > _FEW and (
+        t.norm[j][-1] != "s" and not starts_at(ctx, "subject", j)
+    ):
+        return False  # "a relief valve set at 1,650 guarding the whole": things counted have an s
     return not any(starts_at(ctx, role, j) for role in _MAY_FOLLOW)
+
+
+_ENGLISH = frozenset({"british", "american"})
+_FEW = 12
 
 
 def _counts_tanks(ctx: Context, draft: Draft) -> bool:
@@ -250,6 +262,7 @@ def _is_named(ctx: Context, draft: Draft) -> bool:
     return at >= 0 and draft.i - ctx.roles["subject"][at].j <= 1
 
 
+_FEW = frozenset(range(2, 9))
 _DECIMAL = frozenset({10, 100, 1000})
 
 

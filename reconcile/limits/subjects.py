@@ -182,6 +182,17 @@ _THE = frozenset({"the", "dem", "der", "le", "la", "il"})
 _WHERE = frozenset({"at", "am", "an", "au", "à", "al", "alla", "у", "near", "by"})
 
 
+def _names_rating(ctx: Context, spot: Spot) -> bool:
+    """Whether a word for power ends the name of a rating that a figure holds at."""
+    i = spot.i
+    while i and not ctx.t.gap[i]:
+        i -= 1
+    return i > 0 and ctx.t.norm[i - 1] in _WHERE_HOLDS
+
+
+_WHERE_HOLDS = frozenset({"bei", "mit", "at", "à", "a", "при"})
+
+
 def _is_height(draft: Draft) -> bool:
     return any(sense.kind in {"altitude", "length", "distance"} for sense in draft.senses)
 
@@ -222,6 +233,8 @@ def _around(ctx: Context, draft: Draft, heads: Sequence[tuple[int, int]]) -> lis
             or _is_height(ctx.drafts[ctx.owner[spot.i - 1]])
         ):
             cost += 6.0  # "in 5 km Höhe 545": the noun is that of the figure before it
+        elif spot.value == "power" and not draft.senses and _names_rating(ctx, spot):
+            cost += 3.0  # "bei Sparleistung 215"
         elif (lead := norm[spot.i - 1]) == "of" and _is_of_figure_before(ctx, spot):
             cost += 1.2
         elif (lead in _WHERE or lead in _THE) and _is_place_of(ctx, spot):

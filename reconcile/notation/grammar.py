@@ -364,7 +364,7 @@ def unbind_minimum(reader: ValueReader, drafts: list[Draft]) -> None:
         follow = range(draft.unit_end, min(t.n, draft.unit_end + 3))
         bare = any(t.kind[m] in _NUMERIC for m in follow if t.gap[m] < 3)
         window = range(draft.unit_end, min(t.n, draft.unit_end + 5))
-        opened = draft.i and t.norm[draft.i - 1] == "desired"
+        opened = draft.i and t.norm[draft.i - 1] in _NORMAL
         behind = read_unit(t, draft.unit_end, reader.tradition)
         if behind is not None and behind.end - draft.unit_end > 2 and "per" not in t.norm[at]:
             draft.senses = behind.senses  # "20 min. lb./sq. in."
@@ -378,6 +378,7 @@ def unbind_minimum(reader: ValueReader, drafts: list[Draft]) -> None:
             draft.end = t.end[at - 1]
 
 
+_NORMAL = frozenset({"desired", "norm", "normal", "des"})
 _MAXIMA = frozenset({"max", "maxi", "maximum"})
 
 
@@ -615,6 +616,8 @@ def _range(
         before = read_unit_before(t, draft.i, reader.tradition)
         if before is not None and not _share(before, unit2):
             return False  # "Cv. 750 a 2.200 giri/1'"
+    if word == "to" and high > 20 * value >= 400 and not _between(reader, draft.i):
+        return False  # "150 to 12,000 ft.": a speed up to a height
     slash = mark in {"/", "//"}
     low = value
     if (

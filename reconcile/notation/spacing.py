@@ -56,6 +56,8 @@ def join_spaced(tokens: Tokens, i: int) -> Joined | None:
         rest = figures_of(tokens, i + 2)
         if spaced and rest.isdigit() and first.isdigit():
             mark = norm[i + 1]
+            if i and norm[i - 1] == "/" and gap[i + 2] == 1:
+                return None  # "1900/28, 155 kts"
             signed = i > 0 and norm[i - 1] in {"+", "-"} and not gap[i] and gap[i + 2] == 1
             if mark == "," and len(rest) == 3 and len(first) <= 3 and not signed:
                 return Joined(i + 3, f"{first},{rest}", True, gap[i + 2] == 1 and not gap[i + 1])
