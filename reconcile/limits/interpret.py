@@ -69,6 +69,12 @@ def interpret(ctx: Context) -> list[Meaning]:
     _share_times(ctx, meanings)
     note_as_noted(ctx, meanings)
     _share_with_twins(meanings)
+    for meaning in meanings:
+        other = None if meaning is None else ctx.memo.get(("note of", id(meaning)))
+        if meaning is not None and other is not None:
+            meaning.time_limit = meaning.time_limit or other.time_limit
+            if meaning.bound != other.bound == "max" and not meaning.draft.bounded:
+                meaning.bound = "max"  # what a note says of a limit is a limit
     _carry_maxima(ctx, meanings)
     return [m for m in meanings if m is not None]
 
@@ -303,6 +309,8 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
             else:
                 a, b = (m, k) if m < k else (k, m)
                 far = ctx.barrier(ctx.drafts[a].j, ctx.drafts[b].i)
+                if m > k and _closed(ctx, meanings, k, m):
+                    continue
                 if far >= 5 or (other.condition != meaning.condition and (m > k or far > 1.7)):
                     continue
                 if (
@@ -320,6 +328,17 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
             other.time_limit = seconds
             if other.bound == "nominal" and other.twin is None and not other.draft.bounded:
                 other.bound = "max"
+
+
+def _closed(ctx: Context, meanings: list[Meaning | None], k: int, m: int) -> bool:
+    """Whether a time closes a sentence about another figure: it is not of the next one's."""
+    time, later = ctx.drafts[k], ctx.drafts[m]
+    if ctx.sentence[time.i] == ctx.sentence[later.i] or not k:
+        return False
+    said = meanings[k - 1]
+    if said is None or said.sense.kind in _UNTIMED or said.bound == "min":
+        return False
+    return ctx.sentence[time.i] == ctx.sentence[said.draft.i]
 
 
 def _share_with_twins(meanings: list[Meaning | None]) -> None:

@@ -88,7 +88,9 @@ def figure_like_it(
                     return None
             break
     meaning = new_meaning(draft, other.sense, subject, parameter)
-    if other.draft.supposed:
+    if _speaks_between(ctx, k, other):
+        draft.supposed.append("something else is named since the figure whose unit it takes")
+    elif other.draft.supposed:
         draft.supposed.append("unit of a figure whose own unit is supposed")
     elif cost > _FAR_BEFORE:
         draft.supposed.append("unit taken over from a figure of like size before it")
@@ -104,6 +106,18 @@ def _ends_condition(ctx: Context, i: int) -> bool:
     starts = ctx.starts.get("condition")
     at = bisect_left(starts, i) - 1 if starts else -1
     return at >= 0 and ctx.roles["condition"][at].j == i
+
+
+def _speaks_between(ctx: Context, k: int, other: Meaning) -> bool:
+    """Whether something that does not come in the other figure's unit is named between the two."""
+    starts = ctx.starts.get("subject", [])
+    first, last = (bisect_left(starts, i) for i in (other.draft.j, ctx.drafts[k].i))
+    kinds = subject_kinds()
+    return any(
+        spot.value != other.subject and other.sense.kind not in kinds.get(spot.value, {})
+        for spot in ctx.roles.get("subject", [])[first:last]
+        if not spot.group
+    )
 
 
 def _passes_over(ctx: Context, k: int, other: Meaning, meanings: list[Meaning | None]) -> bool:

@@ -220,7 +220,13 @@ def is_counted(ctx: Context, draft: Draft) -> bool:
         return False
     if draft.other is not None and starts_at(ctx, "subject", j):
         return False
-    if draft.value in _FEW and t.norm[j][-1] == "s" and starts_at(ctx, "condition", j):
+    at = bisect_left(ctx.starts.get("subject", []), j)
+    spots = ctx.roles.get("subject", ())
+    while at < len(spots) and spots[at].i == j:
+        if spots[at].group == "strong":
+            return False  # "155 IAS": the word says what the number is
+        at += 1
+    if draft.value in _A_FEW and t.norm[j][-1] == "s" and starts_at(ctx, "condition", j):
         at = bisect_left(ctx.starts["condition"], j)
         if ctx.roles["condition"][at].group in {"tank", "wheel"}:
             return True  # "2 mains at 206 gal."
@@ -233,7 +239,7 @@ def is_counted(ctx: Context, draft: Draft) -> bool:
         return False  # "if it falls below 420 reset the stop"
     if _counts_tanks(ctx, draft):
         return True
-    if ctx.tradition in _ENGLISH and draft.value is not None and draft.value > _FEW and (
+    if ctx.tradition in _ENGLISH and draft.value is not None and draft.value > _SMALL and (
         t.norm[j][-1] != "s" and not starts_at(ctx, "subject", j)
     ):
         return False  # "a relief valve set at 1,650 guarding the whole": things counted have an s
@@ -241,7 +247,7 @@ def is_counted(ctx: Context, draft: Draft) -> bool:
 
 
 _ENGLISH = frozenset({"british", "american"})
-_FEW = 12
+_SMALL = 12
 
 
 def _counts_tanks(ctx: Context, draft: Draft) -> bool:
@@ -262,7 +268,7 @@ def _is_named(ctx: Context, draft: Draft) -> bool:
     return at >= 0 and draft.i - ctx.roles["subject"][at].j <= 1
 
 
-_FEW = frozenset(range(2, 9))
+_A_FEW = frozenset(range(2, 9))
 _DECIMAL = frozenset({10, 100, 1000})
 
 

@@ -49,10 +49,25 @@ def repeated(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
     return Meaning(draft, sense, subject, parameter)
 
 
+_LIKE = 3
+"""How many times a figure in the same line may be what a ditto stands for."""
+
+
 def with_ditto(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
     """A figure whose unit is a ditto mark: the unit of the figure above it."""
     draft = ctx.drafts[k]
     above_it = figure_above(ctx, k, meanings)
+    if above_it is None:
+        above_it = next(
+            (
+                m
+                for m in reversed(meanings[max(0, k - 4) : k])
+                if m is not None
+                and m.sense.kind != "time"
+                and ratio_of(m.draft.value, draft.value) <= _LIKE
+            ),
+            None,
+        )
     if above_it is None:
         return without_unit(ctx, k, meanings)
     choices = subject_choices(ctx, k)

@@ -41,6 +41,7 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
         or bracketed
         or said == "max"
         or (rated and _near_figures(ctx, k))
+        or (before in _FOR and t.norm[draft.j : draft.j + 1] == ["only"])
         or (before in _FOR and (_beside_limit(ctx, k) or (said and _before_limit(ctx, k))))
     ):
         meaning.parameter = "time limit"
