@@ -204,6 +204,8 @@ def is_counted(ctx: Context, draft: Draft) -> bool:
     """Whether the word after a bare number is what it counts."""
     t = ctx.t
     j = draft.j
+    if _is_year(ctx, draft):
+        return True
     if j >= t.n or t.gap[j] >= 2:
         return False
     starts = ctx.starts.get("distractor")
@@ -244,6 +246,14 @@ def is_counted(ctx: Context, draft: Draft) -> bool:
     ):
         return False  # "a relief valve set at 1,650 guarding the whole": things counted have an s
     return not any(starts_at(ctx, role, j) for role in _MAY_FOLLOW)
+
+
+def _is_year(ctx: Context, draft: Draft) -> bool:
+    """Whether a bare number is a year: no gauge is read so finely."""
+    value = draft.value
+    if value is None or draft.lo is not None or draft.sign or draft.spoken:
+        return False
+    return 1900 < value < 1970 and value % 10 != 0 and ctx.t.norm[draft.i].isdigit()
 
 
 _ENGLISH = frozenset({"british", "american"})
