@@ -28,7 +28,7 @@ from reconcile.limits.subjects import (
     with_port,
 )
 from reconcile.limits.terms import changed_name, reference_form
-from reconcile.limits.times import is_time_to_height, name_time
+from reconcile.limits.times import is_time_to_height, leads_to_limit, name_time
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
@@ -296,6 +296,11 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
             continue
         seconds = meaning.draft.nominal * scale
         place = ctx.cell_of[k]
+        behind = meanings[k + 1] if place is None and leads_to_limit(ctx, k) else None
+        if behind is not None:
+            behind.time_limit = seconds  # "for 5 minutes 45 lb./sq. in."
+            meaning.condition = behind.condition
+            continue
         in_label = place is None and _row_label(ctx, k)
         lo, hi = (0, len(meanings)) if place or in_label else (max(0, k - 8), k + 9)
         for other, m in zip(meanings[lo:hi], range(lo, hi)):

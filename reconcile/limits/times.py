@@ -42,7 +42,7 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
         or said == "max"
         or (rated and _near_figures(ctx, k))
         or (before in _FOR and t.norm[draft.j : draft.j + 1] == ["only"])
-        or (before in _FOR and (_beside_limit(ctx, k) or (said and _before_limit(ctx, k))))
+        or (before in _FOR and (_beside_limit(ctx, k) or (said and leads_to_limit(ctx, k))))
     ):
         meaning.parameter = "time limit"
     elif meaning.sense.unit == "h" and draft.value is not None and draft.value >= 2:
@@ -107,15 +107,17 @@ def _beside_limit(ctx: Context, k: int) -> bool:
     return before.kind in _LIMITED and ctx.barrier(before.j, ctx.drafts[k].i) < 1.0
 
 
-def _before_limit(ctx: Context, k: int) -> bool:
+def leads_to_limit(ctx: Context, k: int) -> bool:
     """Whether a figure that can be held so long comes right behind: "for 5 minutes 45 lb."."""
-    if k + 1 >= len(ctx.drafts):
+    draft = ctx.drafts[k]
+    if k + 1 >= len(ctx.drafts) or not draft.i or ctx.t.norm[draft.i - 1] not in _FOR:
         return False
     after = ctx.drafts[k + 1]
     return (
         bool({after.kind, *(sense.kind for sense in after.senses)} & _LIMITED)
-        and after.i - ctx.drafts[k].j <= 1
-        and ctx.barrier(ctx.drafts[k].j, after.i) < 1.3
+        and after.i - draft.j <= 1
+        and ctx.barrier(draft.j, after.i) < 1.3
+        and not _beside_limit(ctx, k)
     )
 
 
