@@ -87,6 +87,17 @@ def implied_by_company(ctx: Context, k: int) -> list[Choice]:
         other = ctx.drafts[k - 1]
         if other.j == draft.i - 1:
             return _paired(ctx, draft, other)
+    if (
+        k
+        and ctx.drafts[k - 1].kind == "speed"
+        and value >= 1000
+        and value % 500 == 0
+        and draft.i
+        and t.norm[draft.i - 1] in _UP_TO
+        and draft.i - ctx.drafts[k - 1].j <= 2
+        and ctx.tradition not in CONTINENTAL
+    ):
+        return [(0.3, "altitude")]  # "155 IAS to 10,000"
     if _beside_boost(ctx, k, value):
         return [(0.6, "engine speed")]
     if ctx.tradition in {"british", "unknown"} and _beside_speed(ctx, k):
@@ -129,6 +140,7 @@ def is_turning(ctx: Context, k: int) -> bool:
 _COMPANY = frozenset({"[in_i'Hg]", "mm[Hg]", "att"})
 
 
+_UP_TO = frozenset({"to", "at", "below", "above", "under", "over"})
 _PAIRS = frozenset({"/", "&", "@"})
 
 

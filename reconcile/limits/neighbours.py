@@ -49,6 +49,8 @@ def neighbour_unit(
         if far > 12 or parameter != other.parameter:
             continue
         ratio = ratio_of(draft.value, other.draft.value)
+        if ratio > 3 and other.sense.kind == "speed":
+            continue
         if ratio > 15 and draft.value and other.draft.value:
             continue
         if ratio > 3:

@@ -347,7 +347,7 @@ _YEARS = frozenset({"г", "гг", "года", "год", "году"})
 def unbind_minimum(reader: ValueReader, drafts: list[Draft]) -> None:
     """Give "min" back as a bound where it stands beside "max": "40 min - 95 max"."""
     t = reader.t
-    for draft in drafts:
+    for k, draft in enumerate(drafts):
         at = draft.unit_at
         if at < draft.i or not draft.senses or t.norm[at] != "min" or t.norm[at - 1] == "-":
             continue
@@ -365,6 +365,11 @@ def unbind_minimum(reader: ValueReader, drafts: list[Draft]) -> None:
         bare = any(t.kind[m] in _NUMERIC for m in follow if t.gap[m] < 3)
         window = range(draft.unit_end, min(t.n, draft.unit_end + 5))
         opened = draft.i and t.norm[draft.i - 1] in _NORMAL
+        if k and not drafts[k - 1].senses and draft.i - drafts[k - 1].j <= 3:
+            # "70-85 desired, 40 min. for take-off, 100 max."
+            ahead = range(draft.unit_end + 1, min(t.n, draft.unit_end + 9))
+            if any(t.norm[m] in _MAXIMA and t.kind[m - 1] in _NUMERIC for m in ahead):
+                bare = opened = True
         behind = read_unit(t, draft.unit_end, reader.tradition)
         if behind is not None and behind.end - draft.unit_end > 2 and "per" not in t.norm[at]:
             draft.senses = behind.senses  # "20 min. lb./sq. in."
