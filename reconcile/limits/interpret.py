@@ -224,7 +224,9 @@ def _change_role(ctx: Context, k: int) -> str:
             spot = ctx.roles["step"][here - 1]
             if spot.j == draft.i or (spot.j == draft.i - 1 and t.norm[spot.j] in {"additional"}):
                 return "step"
-    if t.norm[draft.i - 1] in _BY and _changes_before(ctx, draft):
+    if t.norm[draft.i - 1] in _BY and (
+        _changes_before(ctx, draft) or _changes_as_well(ctx, k)
+    ):
         return "change"
     starts = ctx.starts.get("change")
     if starts:
@@ -259,6 +261,15 @@ def _changes_before(ctx: Context, draft: Draft) -> bool:
         and ctx.barrier(spot.j, draft.i) < 1.3
         and not ctx.drafts_between(spot.j, draft.i)
     )
+
+
+def _changes_as_well(ctx: Context, k: int) -> bool:
+    """Whether a change goes before in the clause: "to fall by 10 lb. and the speed by 50"."""
+    if not k or ctx.cell_of[k - 1] is not None:
+        return False
+    first, norm = ctx.drafts[k - 1], ctx.t.norm
+    by = first.i and _BY & set(norm[max(0, first.i - 2) : first.i])
+    return bool(by) and ctx.barrier(first.j, ctx.drafts[k].i) < 2.0
 
 
 def _forget_size(meaning: Meaning) -> None:

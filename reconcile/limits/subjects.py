@@ -259,8 +259,20 @@ def _around(ctx: Context, draft: Draft, heads: Sequence[tuple[int, int]]) -> lis
             continue
         between = len(ctx.drafts_between(draft.j, spot.i))
         cost = (0.35 if gap <= 2 and far < 0.3 else 1.3) + 1.6 * far + 0.1 * gap + 2.0 * between
+        if far >= 1.0 and _names_figure_behind(ctx, spot):
+            cost += 8.0  # "flow 425 lb/hr, oil 78°"
         found.append((cost, spot.value))
     return found
+
+
+def _names_figure_behind(ctx: Context, spot: Spot) -> bool:
+    """Whether a subject stands right before a figure of its own."""
+    at = bisect_left(ctx.draft_starts, spot.j)
+    if at >= len(ctx.drafts):
+        return False
+    behind = ctx.drafts[at]
+    begin = behind.unit_at if 0 <= behind.unit_at < behind.i else behind.i
+    return begin - spot.j <= 1 and ctx.barrier(spot.j, begin) < 0.9
 
 
 def choose_sense(
@@ -362,7 +374,7 @@ def named(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
     return parameter
 
 
-_ADJACENT = 0.5
+_ADJACENT = 0.3
 _OF_INTAKE = frozenset({"[in_i'Hg]", "cm[Hg]", "mm[Hg]"})
 _OF_MERCURY = frozenset({"[in_i'Hg]", "mm[Hg]"})
 _BY_MERCURY = frozenset({
