@@ -48,6 +48,10 @@ def implied_choices(ctx: Context, k: int, choices: list[Choice]) -> list[Choice]
         ):
             return sorted([*choices, (2.4, "manifold")], key=lambda c: c[0])
         return choices
+    if value is not None and _ATMOSPHERES[0] <= value <= _ATMOSPHERES[1] and any(
+        s.unit in {"atm", "att"} and not s.form for s in draft.senses
+    ) and _beside_revolutions(ctx, k):
+        return sorted([*choices, (2.4, "manifold")], key=lambda c: c[0])
     if ctx.tradition not in {"american", "unknown", "british"}:
         return choices
     if value is None or not any(s.unit == "[in_i'Hg]" and s.rank == 2 for s in draft.senses):
@@ -55,6 +59,20 @@ def implied_choices(ctx: Context, k: int, choices: list[Choice]) -> list[Choice]
     if _INCH_BAND[0] <= value <= _INCH_BAND[1]:
         return sorted([*choices, (2.4, "manifold")], key=lambda c: c[0])
     return choices
+
+
+_ATMOSPHERES = (Fraction(9, 10), Fraction(9, 5))
+"""Pressures in atmospheres that engines are worked with."""
+
+
+def _beside_revolutions(ctx: Context, k: int) -> bool:
+    """Whether a figure of engine speed stands by draft `k`, or by its like before it."""
+    return any(
+        any(s.kind == "rotational_speed" for s in other.senses)
+        and ctx.barrier(min(other.j, ctx.drafts[k].j), max(other.i, ctx.drafts[k].i)) < 3
+        for other in ctx.drafts[max(0, k - 2) : k + 2]
+        if other is not ctx.drafts[k]
+    )
 
 
 def twin_sense(senses: tuple[Sense, ...], first: Meaning) -> Sense | None:
