@@ -231,7 +231,8 @@ class Lexicon:
             for source in self._sources:
                 other = source.get(word)
                 if other is not None:
-                    other = _decode(other, 0)[0] if type(other) is str else other
+                    if type(other) is str:  # decoded for all lexicons of the language
+                        other = source[word] = _decode(other, 0)[0]
                     node = other if node is None else _merged(node, other)
             assert node is not None
             self._nodes[word] = node
@@ -315,18 +316,16 @@ class Lexicon:
             self._sorted = sorted([w for source in self._sources for w in source if len(w) > 5])
         words = self._sorted
         at = bisect_left(words, norm)
-        best = ""
+        fit = []
         while at < len(words) and words[at].startswith(norm):
-            word = words[at]
+            if len(words[at]) >= len(norm) + 2 and words[at].isalpha():
+                fit.append(words[at])
             at += 1
-            if len(word) < len(norm) + 2 or (best and len(word) >= len(best)):
-                continue
-            if not word.isalpha():
-                continue
+        for word in sorted(fit, key=len):
             node = self._node(word)
             if _END in node and any(t.role in _NAMING for t in _terms(node)):
-                best = word
-        return (self._node(best),) if best else ()
+                return (node,)
+        return ()
 
     def find_terms(self, tokens: Tokens) -> list[Mention]:
         """Every phrase of the vocabulary in `tokens`, longest first, in order."""
@@ -492,7 +491,7 @@ def _build_units() -> dict[str, Any]:
     for row in load_rows("notation/denominators"):
         for form in row["forms"].split("|"):
             _add(denominators, form, row["slug"])
-    return {"units": units, "denominators": denominators}
+    return {"roots": units, "denominators": denominators}
 
 
 @cache
@@ -501,10 +500,20 @@ def _unit_tries() -> dict[str, Trie]:
     return tries
 
 
+class _Roots(dict[str, Any]):
+    """A trie whose branches are decoded when they are first met."""
+
+    def get(self, word: str, default: Any = None) -> Any:
+        node = dict.get(self, word, default)
+        if type(node) is str:
+            node = self[word] = _decode(node, 0)[0]
+        return node
+
+
 @cache
 def unit_trie() -> Trie:
     """Written forms of units."""
-    return _unit_tries()["units"]
+    return _Roots(_unit_tries()["roots"])
 
 
 @cache
