@@ -66,18 +66,18 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
         return _as_headed(ctx, draft, found, 1)
     if ctx.grids and (other := noted(ctx, k, meanings)) is not None:
         draft.supposed.append("unit of the figure it is a note to")
-        meaning = new_meaning(draft, other.sense, other.subject, other.parameter)
-        ctx.memo["note of", id(meaning)] = other
-        return meaning
+        note = new_meaning(draft, other.sense, other.subject, other.parameter)
+        ctx.memo["note of", id(note)] = other
+        return note
     if (paired := of_pair(ctx, k, meanings)) is not None:
         return paired
     if draft.slash and (geared := _gear_teeth(ctx, k)) is not None:
         return geared
     if is_counted(ctx, draft) or counts_on(ctx, k) or is_fuel_grade(ctx, draft):
         return None
-    meaning = twinned_like_before(ctx, k, meanings) or paired_like_before(ctx, k, meanings)
-    if meaning is not None:
-        return meaning
+    beside = twinned_like_before(ctx, k, meanings) or paired_like_before(ctx, k, meanings)
+    if beside is not None:
+        return beside
     meaning = _in_text(ctx, k, meanings)
     if meaning is not None and holds_at_its_like(ctx, k, meaning.sense.kind):
         draft.sense, draft.kind = None, ""

@@ -373,15 +373,6 @@ def _bracketed_after(ctx: Context, first: Draft, second: Draft) -> bool:
     return ctx.t.norm[first.j : second.i] in (["("], ["or"], ["="], ["/"], [","])
 
 
-def _goes_beyond(before: Draft, after: Draft, bound: str) -> bool:
-    """Whether a bare number lies on the side of the figure before it that a bound names."""
-    if after.senses or before.value is None or after.value is None or after.sign != before.sign:
-        return False
-    if not before.value or not 0.2 < abs(after.value / before.value) < 5:
-        return False
-    return after.value < before.value if bound == "min" else after.value > before.value
-
-
 def _belongs_before(ctx: Context, spot: Spot) -> bool:
     """Whether "max." between two figures belongs to the one before it."""
     drafts = ctx.drafts
@@ -389,18 +380,12 @@ def _belongs_before(ctx: Context, spot: Spot) -> bool:
     at = bisect_left(starts, spot.i)
     before = drafts[at - 1] if at else None
     after = drafts[at] if at < len(drafts) else None
-    near_before = (
-        before is not None and spot.i - before.j <= 2 and ctx.barrier(before.j, spot.i) <= 0.85
-    )
-    if not near_before:
+    if before is None or spot.i - before.j > 2 or ctx.barrier(before.j, spot.i) > 0.85:
         return False
-    near_after = after is not None and after.i - spot.j <= 3 and ctx.barrier(spot.j, after.i) <= 0.5
-    if not near_after:
+    if after is None or after.i - spot.j > 3 or ctx.barrier(spot.j, after.i) > 0.5:
         return True
     if ctx.bracketed_other(before, spot):
         return False
-    if before and after and after.i == spot.j and _goes_beyond(before, after, spot.value):
-        return False  # "oil 80 lb min 50": a lesser number of the same thing needs the word
     if _out_of_order(ctx, spot, before, after):
         return False
     # Both are near: as the line began, so it goes on.

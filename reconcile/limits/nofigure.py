@@ -223,7 +223,7 @@ def is_counted(ctx: Context, draft: Draft) -> bool:
     if draft.other is not None and starts_at(ctx, "subject", j):
         return False
     at = bisect_left(ctx.starts.get("subject", []), j)
-    spots = ctx.roles.get("subject", ())
+    spots = ctx.roles.get("subject", [])
     while at < len(spots) and spots[at].i == j:
         if spots[at].group == "strong":
             return False  # "155 IAS": the word says what the number is
