@@ -143,6 +143,8 @@ def _beside(ctx: Context, draft: Draft) -> str:
                 continue
             if spot.group == "turn" and last.kind != draft.kind and not _merely(ctx, last, draft):
                 continue  # "above 20,000 ft. reduce 2 in."
+            if draft.kind == "time" and last.kind != "time" and not _merely(ctx, last, draft):
+                continue  # "not more than 800 r.p.m. and warm it 2 mins."
             if last.kind == draft.kind and _named_between(ctx, last, draft):
                 if not _merely(ctx, last, draft):
                     continue

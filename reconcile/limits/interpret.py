@@ -93,8 +93,12 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     kinds = {s.kind for s in draft.senses}
     if distance >= UNNAMED and sense.kind == "temperature" and "angle" in kinds:
         draft.supposed.append("degrees of temperature supposed: nothing names an angle")
+    if distance > _BESIDE and parameter in _OF_FLUIDS and _freezes(draft, sense):
+        parameter, subject = "outside air temperature", "outside air"
     if not subject and may_be_pressure(draft, sense):
         draft.supposed.append("nothing is named, and the unit may be a pressure's")
+    if not subject and sense.kind == "other" and "mass" in kinds:
+        draft.supposed.append("nothing names a load factor: it may be a mass in grams")
     if not subject and (strange := named_beside(ctx, k, sense, parameter)):
         draft.supposed.append(f"hardly possible as {strange}, though named as such")
     twin = None
@@ -127,6 +131,24 @@ def _unit_runs_on(ctx: Context, draft: Draft) -> bool:
 
 
 _JOINTS = frozenset({"·", "*", "×", "^", "/", "\\"})
+
+
+_BESIDE = 0.3
+_OF_FLUIDS = frozenset({
+    "oil temperature", "oil inlet temperature", "oil outlet temperature", "coolant temperature",
+    "coolant outlet temperature",
+})  # fmt: skip
+
+
+def _freezes(draft: Draft, sense: Sense) -> bool:
+    """Whether a temperature is one of frost, which the weather has and no warm engine."""
+    value = draft.value
+    size = None if value is None else si_of(value, sense.unit)
+    return size is not None and size < _FROST
+
+
+_FROST = 273.0
+"""Temperature [K] below which oil and coolant are not spoken of by degrees."""
 
 
 def _is_twin(ctx: Context, first: Draft, second: Draft) -> bool:
@@ -281,6 +303,7 @@ def _forget_size(meaning: Meaning) -> None:
 
 
 _REACHES = frozenset({
+    "from", "von", "от", "с", "da",
     "to", "at", "below", "under", "above", "over", "past", "until", "auf", "unter", "à", "sous", "sotto", "a",
     "до", "zu", "ad",
 })  # fmt: skip
