@@ -21,7 +21,7 @@ from difflib import SequenceMatcher
 from functools import lru_cache
 
 from reconcile.checks.material import Entry, Material
-from reconcile.checks.rounding import judge
+from reconcile.checks.rounding import judge_prints
 from reconcile.records import Witness
 
 _BLOCK = 40
@@ -350,7 +350,7 @@ def write_apparatus(collation: Collation) -> list[ApparatusEntry]:
 def _verdict(a: Entry, b: Entry) -> str:
     if a.side is None or b.side is None or a.figure.kind != b.figure.kind:
         return "cannot tell"
-    return judge(a.side, b.side)
+    return judge_prints(a.side, b.side)
 
 
 def group_limits(witnesses: Sequence[Witness]) -> dict[str, str]:

@@ -25,10 +25,10 @@ from reconcile.checks.forms import (
     supposed_gauge,
 )
 from reconcile.checks.proposals import emendations_of, figure_with
-from reconcile.checks.rounding import handy_half, judge, last_place_half
+from reconcile.checks.rounding import handy_half, judge, judge_prints, last_place_half
 from reconcile.checks.show import show_difference, show_value
 from reconcile.checks.sides import Side, ambient_at, side_of, side_of_quantity
-from reconcile.checks.weigh import explain, subject_named
+from reconcile.checks.weigh import exact_only, explain, subject_named
 from reconcile.checks.words import words
 from reconcile.records import Emendation, Figure, Finding, Verdict
 
@@ -77,12 +77,12 @@ def compare_in(
     twins: bool | None = None,
     copy: int | None = None,
     rivals: bool = False,
-    letter: bool = False,
+    held: bool = False,
 ) -> Finding:
     """As `compare`, with the context already weighed and what else is known of the pair.
 
     `rivals`: list the same cause on either figure, for whoever can weigh further evidence.
-    `letter`: a copy against its model, where even a difference within rounding is doubtful.
+    `held`: two prints of one limit, held to the print where they are in one unit.
     """
     ids = (figure_a.id, figure_b.id)
     figure_a, figure_b = of_one_kind(figure_a, figure_b)
@@ -106,8 +106,8 @@ def compare_in(
     verdict = judge(a, b)
     if literal := _as_printed(figure_a, figure_b, a, b, verdict):
         a, b, verdict = literal
-    if letter and a.scale == b.scale and a.ends != b.ends and verdict.startswith("agrees"):
-        verdict = "in doubt"
+    if held and verdict.startswith("agrees"):
+        verdict = judge_prints(a, b, copied=copy is not None)
     twins = a.unit != b.unit if twins is None else twins
     slug = "twins" if twins else "witnesses"
     evidence, steps = _say(figure_a, a, figure_b, b, verdict)
@@ -123,6 +123,8 @@ def compare_in(
             conditions_differ=_differ(figure_a.condition, figure_b.condition),
             copy=copy,
         )
+        if held and a.scale == b.scale:
+            ranked = exact_only(ranked, a, b)
         emendations = emendations_of((figure_a, figure_b), ranked, slug, rivals)
     if settling:
         steps = (settling, *steps)

@@ -2,8 +2,10 @@
 
 Two classes, the second weaker: *agrees* when the two lie within half the last printed
 place of the coarser figure; *agrees within rounding* when they lie within the sum of the
-half-steps both were likely rounded to. Period writers rounded to handy steps (5, 10, 50)
-much more coarsely than the last place suggests; the handy step is read off the number.
+half-steps both were likely rounded to. Period writers rounded to steps (5, 10, 50)
+much more coarsely than the last place suggests; the rounding step is read off the number.
+
+Two prints of one limit in one unit are held to the print: there, no conversion was rounded.
 """
 
 from __future__ import annotations
@@ -14,9 +16,9 @@ from reconcile.checks.sides import Side
 from reconcile.records import Verdict
 
 SLOPPY_SHARE = Fraction(1, 100)
-"""Half a handy step may be this share of the value. Common practice, no source."""
+"""Half a rounding step may be this share of the value. Common practice, no source."""
 SLOPPY_KELVIN = Fraction(5, 2)
-"""Half a handy step of a temperature, [K]. Common practice, no source."""
+"""Half a rounding step of a temperature, [K]. Common practice, no source."""
 _SLACK = Fraction(1, 10**9)
 _WORSE: tuple[Verdict, ...] = ("agrees", "agrees within rounding", "contradicts")
 
@@ -58,7 +60,7 @@ def handy_step(number: Fraction, side: Side) -> Fraction:
 
 
 def handy_half(number: Fraction, side: Side) -> Fraction:
-    """Half the handy step of `number`, in SI."""
+    """Half the rounding step of `number`, in SI."""
     return last_place_half(side) * handy_places(number, side)
 
 
@@ -104,3 +106,22 @@ def judge(a: Side, b: Side) -> Verdict:
     at_end = any(judge_ends(number, a, end, b) != "contradicts" for end in (low, high))
     inside = b.scale.si(low) <= a.scale.si(number) <= b.scale.si(high)
     return "in doubt" if at_end or inside else "contradicts"
+
+
+def is_same_print(a: Side, b: Side) -> bool:
+    """Whether two sides print the same numbers in one unit, counted from one zero."""
+    return a.scale == b.scale and a.ends == b.ends
+
+
+def judge_prints(a: Side, b: Side, *, copied: bool = False) -> Verdict:
+    """Verdict on one limit printed twice: in one unit, the numbers must be the same.
+
+    Where they are not, two papers are *in doubt* within their roundings, since a figure may
+    have been amended; a copy (`copied`) contradicts its model. In two units `judge` holds.
+    """
+    verdict = judge(a, b)
+    if a.scale != b.scale or len(a.ends) != len(b.ends):
+        return verdict
+    if a.ends == b.ends:
+        return "agrees"
+    return "contradicts" if copied or verdict == "contradicts" else "in doubt"

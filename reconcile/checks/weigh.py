@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 
@@ -231,6 +231,21 @@ def explain(
     found += _labels_swapped(sides, prior, parameter)
     found += _both_stand(sides, standing, prior, twins)
     return _posterior(found)
+
+
+def exact_only(ranked: list[Explanation], a: Side, b: Side) -> list[Explanation]:
+    """Explanations of two prints in one unit that leave no difference between them."""
+    sides = (a, b)
+    kept = [
+        one
+        for one in ranked
+        if one.faulty is None
+        or one.side is None
+        or one.side.scale != sides[1 - one.faulty].scale
+        or one.side.ends == sides[1 - one.faulty].ends
+    ]
+    total = sum(one.odds for one in kept)
+    return [replace(one, odds=one.odds / total) for one in kept] if total else []
 
 
 def _of_side(faulty: Side, right: Side, twins: bool, context: Context) -> Iterable[Supposition]:

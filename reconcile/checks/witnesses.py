@@ -1,9 +1,9 @@
 """Check *witnesses*: two sources, editions or copies that state one limit must agree.
 
 Needs: a collation of two or more witnesses. Abstains: where a limit stands in one witness
-only, where kinds differ, where a figure is unread; and where an amendment note says that
-the figure was changed, since then both are right. Source: tables/checks/causes for the
-odds; collation in the manner of editors.
+only, where kinds, bounds or stated conditions differ, where a figure is unread; and where an
+amendment note says that the figure was changed, since then both are right. Source:
+tables/checks/causes for the odds; collation in the manner of editors.
 """
 
 from __future__ import annotations
@@ -14,10 +14,20 @@ from dataclasses import replace
 from reconcile.checks.collate import collate
 from reconcile.checks.compare import compare_in
 from reconcile.checks.context import Context, read_context
+from reconcile.checks.copies import COPY_ROLES, is_of_one_print, which_copies
 from reconcile.checks.material import Entry, Material
-from reconcile.records import Emendation, Finding, Source
+from reconcile.checks.rounding import is_same_print
+from reconcile.records import Emendation, Finding, Source, Verdict
 
-_COPIES = frozenset({"transcription", "transcript"})
+_NAMED = {"approx": "nominal", "range": "nominal"}
+"""Bounds that say what is usual: a normal value is printed as one, as about one, as a span."""
+_BOUND_WORDS = {
+    "max": "a maximum",
+    "min": "a minimum",
+    "nominal": "a normal value",
+    "range": "a range",
+    "approx": "an approximate value",
+}
 _EDITION_WEIGHT = 12.0
 """How much likelier an amendment is between editions than between copies. Judged."""
 _BOTH = 0.5
@@ -41,22 +51,22 @@ def _compare(material: Material, one: Entry, other: Entry) -> Finding:
     a, b = one.side, other.side
     ids = (one.figure.id, other.figure.id)
     sources = material.witnesses[one.witness].source, material.witnesses[other.witness].source
-    if a is not None and b is not None and a.ends == b.ends and a.scale == b.scale:
+    one_print = is_of_one_print(*sources, [w.source for w in material.witnesses])
+    if a is not None and b is not None and is_same_print(a, b):
+        said = f"{one.figure.as_written} in both "
         if _root(material, sources[0]) == _root(material, sources[1]):
-            return Finding(
-                "witnesses",
-                "cannot tell",
-                f"{one.figure.as_written} in both files, which hold the same words: "
-                "one witness, not two.",
-                limits,
-                ids,
-            )
-        said = f"{one.figure.as_written} in both witnesses"
-        if _copy(sources) is not None:
+            said += "files, which hold the same words: one witness, not two."
+            return Finding("witnesses", "cannot tell", said, limits, ids)
+        said += "witnesses"
+        if one_print:
             said += "; one copies the other, so this proves the reading, not the print"
-        return Finding("witnesses", "agrees", said + ".", limits, ids)
-    context = _context(material, one, other, sources)
-    copy = _copy(sources)
+            if which_copies(*sources) is None:
+                said = said.replace("one copies the other", "both copy one print")
+        return _alike(Finding("witnesses", "agrees", said + ".", limits, ids), one, other)
+    # A copy of one edition is to another edition what its model is.
+    copy = which_copies(*sources) if one_print else None
+    context = _context(material, one, other, sources, one_print)
+    approximate = "approx" in (one.limit.bound, other.limit.bound)
     finding = compare_in(
         one.figure,
         other.figure,
@@ -65,7 +75,7 @@ def _compare(material: Material, one: Entry, other: Entry) -> Finding:
         twins=False if a is None or b is None else None,
         copy=copy,
         rivals=True,
-        letter=copy is not None,
+        held=not approximate,
     )
     finding = replace(finding, check="witnesses", limit_ids=limits)
     if finding.verdict == "contradicts" and context.weights.get("edition_amended", 0) >= _STATED:
@@ -78,7 +88,39 @@ def _compare(material: Material, one: Entry, other: Entry) -> Finding:
             "amendment; each holds for its edition.",
             emendations=(both,),
         )
-    return _qualified(finding, material, one, other, copy is not None)
+    return _alike(_qualified(finding, material, one, other, copy is not None), one, other)
+
+
+def _alike(finding: Finding, one: Entry, other: Entry) -> Finding:
+    """The same number is no agreement where it is another bound or for another condition."""
+    bounds = [_NAMED.get(entry.limit.bound, entry.limit.bound) for entry in (one, other)]
+    opposed = set(bounds) == {"min", "max"}
+    both = f"{one.figure.as_written} and {other.figure.as_written}"
+    parts = [_BOUND_WORDS[entry.limit.bound] for entry in (one, other)]
+    apart = f"{parts[0]} in one and {parts[1]} in the other"
+    if not finding.verdict.startswith("agrees"):
+        if not opposed:
+            return finding
+        return replace(
+            finding,
+            verdict="cannot tell",
+            evidence=f"{both}: {apart}, which are two limits.",
+            emendations=(),
+        )
+    if bounds[0] != bounds[1]:
+        verdict: Verdict = "in doubt" if opposed else "cannot tell"
+        said = f"{both}: {apart}. The same number as different bounds proves neither."
+        return replace(finding, verdict=verdict, evidence=said)
+    for_one, for_other = one.limit.condition, other.limit.condition
+    if for_one and for_other and _plain(for_one) != _plain(for_other):
+        said = f"{both}: for {for_one} in one and for {for_other} in the other. "
+        said += "The same number for different conditions proves neither."
+        return replace(finding, verdict="cannot tell", evidence=said)
+    return finding
+
+
+def _plain(condition: str) -> str:
+    return condition.casefold().replace("-", " ")
 
 
 def _qualified(
@@ -96,6 +138,8 @@ def _qualified(
             evidence=f"{one.figure.as_written} and {other.figure.as_written}: a single value and "
             "a range do not say the same, and need not.",
         )
+    if finding.verdict == "in doubt" and _same_limit(material, one, other):
+        return finding
     both = sum(e.odds for e in finding.emendations if e.proposed is None)
     if both < _BOTH and (one.side.unit == other.side.unit or _sure(material, one, other)):
         return finding
@@ -113,9 +157,12 @@ def _qualified(
 
 def _sure(material: Material, one: Entry, other: Entry) -> bool:
     """Whether the two limits are beyond doubt the same: one name and rating, once in each."""
-    if one.key != other.key or not one.limit.condition:
-        return False
-    return all(material.how_often(entry) == 1 for entry in (one, other))
+    return bool(one.limit.condition) and _same_limit(material, one, other)
+
+
+def _same_limit(material: Material, one: Entry, other: Entry) -> bool:
+    """Whether the two go by one name that stands once in each witness."""
+    return one.key == other.key and all(material.how_often(e) == 1 for e in (one, other))
 
 
 def _pairs(ours: tuple[Entry, ...], theirs: tuple[Entry, ...]) -> list[tuple[Entry, Entry]]:
@@ -135,17 +182,6 @@ def _pairs(ours: tuple[Entry, ...], theirs: tuple[Entry, ...]) -> list[tuple[Ent
     return same[:1] or [(ours[0], theirs[0])]
 
 
-def _copy(sources: tuple[Source, Source]) -> int | None:
-    """Which of two sources is a copy, where one is and the other is not."""
-    copies = [s.role in _COPIES for s in sources]
-    if copies[0] != copies[1]:
-        return copies.index(True)
-    for at, source in enumerate(sources):
-        if source.of and source.of in (sources[1 - at].id, sources[1 - at].name):
-            return None if source.role == "edition" else at
-    return None
-
-
 def _root(material: Material, source: Source) -> str:
     """The file a witness's words come from: captions of a transcript are that transcript."""
     seen = {source.id}
@@ -162,14 +198,18 @@ def _root(material: Material, source: Source) -> str:
         # witness of its own; one of the same role is the same words in another dress.
         if parent is None or parent.role != source.role or parent.id in seen:
             return source.id
-        if source.role not in _COPIES:
+        if source.role not in COPY_ROLES:
             return source.id
         source = parent
         seen.add(source.id)
 
 
 def _context(
-    material: Material, one: Entry, other: Entry, sources: tuple[Source, Source]
+    material: Material,
+    one: Entry,
+    other: Entry,
+    sources: tuple[Source, Source],
+    one_print: bool,
 ) -> Context:
     """What notes at the limits and amendment slips say about the pair."""
     words = [*one.limit.notes, *other.limit.notes]
@@ -184,7 +224,7 @@ def _context(
     editions = {s.role for s in sources} & {"edition"} or (
         sources[0].edition != sources[1].edition and all(s.edition for s in sources)
     )
-    if editions and _copy(sources) is None:
+    if editions and not one_print:
         weights["edition_amended"] = weights.get("edition_amended", 1.0) * _EDITION_WEIGHT
     if one.limit.condition != other.limit.condition:
         weights["different_condition"] = weights.get("different_condition", 1.0) * 30

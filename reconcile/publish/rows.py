@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
+from reconcile.checks.copies import is_of_one_print
 from reconcile.records import Figure, Finding, Limit, Ruling, Source, Witness
 
 SCHEMA_VERSION = "1.0.0"
@@ -84,6 +85,9 @@ class LimitTable:
 
 
 _RANK = {"contradicts": 3, "in doubt": 2}
+_LOOSE = frozenset({"products", "engine", "airspeed", "atmosphere"})
+"""Checks whose weaker agreement allows more than the roundings."""
+_COPIED = "a copy, which proves the reading and not the print"
 
 
 def _settled(figure: Figure, ruling: Ruling | None) -> Figure:
@@ -106,14 +110,60 @@ def _lack(figure: Figure) -> str:
     return ""
 
 
+@dataclass(frozen=True, slots=True)
+class _Home:
+    """Where each figure stands, to judge what an agreement is worth."""
+
+    source: dict[str, Source]
+    unit: dict[str, str]
+
+    def proves(self, finding: Finding) -> bool:
+        """Whether a finding speaks for its figures.
+
+        Agreement within rounding does so between witnesses only in two units, where one
+        number was converted from the other: 5 and 6 minutes are two limits. A formula that
+        is met only within what practice allows proves nothing.
+        """
+        if finding.verdict != "agrees within rounding":
+            return finding.verdict == "agrees"
+        if finding.check == "witnesses":
+            return len({self.unit.get(fid, "") for fid in finding.figure_ids}) > 1
+        return finding.check not in _LOOSE
+
+    def copied(self, finding: Finding) -> bool:
+        """Whether a finding sets a copy against its model, or two copies of one print."""
+        found = [self.source[fid] for fid in finding.figure_ids if fid in self.source]
+        if finding.check != "witnesses" or len(found) != 2:
+            return False
+        return is_of_one_print(found[0], found[1], list(self.source.values()))
+
+
+def _agreeing(verdicts: Sequence[Finding], home: _Home) -> tuple[tuple[str, ...], str]:
+    """The checks that agree, and in words, saying so where only copies do."""
+    proving = [f for f in verdicts if home.proves(f)]
+    checks = tuple(sorted({f.check for f in proving}))
+    witnesses = [f for f in proving if f.check == "witnesses"]
+    only_copies = bool(witnesses) and all(home.copied(f) for f in witnesses)
+    said = [f"{c} ({_COPIED})" if c == "witnesses" and only_copies else c for c in checks]
+    return checks, ", ".join(said)
+
+
+def _unproved(verdicts: Sequence[Finding]) -> str:
+    """Why a row has nothing that speaks for it: the witness that could not, if there is one."""
+    said = "nothing in the sources could check it"
+    near = next((f for f in verdicts if f.check == "witnesses" and f.evidence), None)
+    return f"{said}: {near.evidence}" if near else said
+
+
 def _standing(
     figure: Figure,
-    verdicts: Sequence[tuple[Finding, str]],
+    verdicts: Sequence[Finding],
     ruling: Ruling | None,
     emended: bool,
+    home: _Home,
 ) -> tuple[Standing, str, tuple[str, ...]]:
     """Standing of a row, why, and the checks that agree."""
-    agreeing = tuple(sorted({f.check for f, v in verdicts if v.startswith("agrees")}))
+    agreeing, said = _agreeing(verdicts, home)
     if ruling is not None and ruling.decision != "leave open":
         why = f"ruling {ruling.number} by {ruling.who}: {ruling.decision}"
         why += f" ({ruling.reason})" if ruling.reason else ""
@@ -129,22 +179,22 @@ def _standing(
         if lack := _lack(figure):
             return "in doubt", f"{why}, but {lack}; emend the figure", agreeing
         return "verified", why, agreeing
-    worst = max(verdicts, key=lambda pair: _RANK.get(pair[1], 0), default=None)
-    if worst is not None and worst[1] == "contradicts":
-        return "contradicted", worst[0].evidence, agreeing
+    worst = max(verdicts, key=lambda f: _RANK.get(f.verdict, 0), default=None)
+    if worst is not None and worst.verdict == "contradicts":
+        return "contradicted", worst.evidence, agreeing
     if figure.status == "unread":
         return "in doubt", "the figure could not be read", agreeing
     if figure.status == "ambiguous":
         return "in doubt", "the figure can be read in more than one way", agreeing
-    if worst is not None and worst[1] == "in doubt":
-        return "in doubt", worst[0].evidence, agreeing
+    if worst is not None and worst.verdict == "in doubt":
+        return "in doubt", worst.evidence, agreeing
     if lack := _lack(figure):
         return "in doubt", lack, agreeing
     if figure.status == "repaired":
         return "unverified", "repaired in reading: " + "; ".join(figure.repairs), agreeing
     if not agreeing:
-        return "unverified", "nothing in the sources could check it", agreeing
-    return "verified", "agrees: " + ", ".join(agreeing), agreeing
+        return "unverified", _unproved(verdicts), agreeing
+    return "verified", f"agrees: {said}", agreeing
 
 
 def build_table(
@@ -195,6 +245,10 @@ def build_table(
             if group not in led:
                 led.add(group)
                 leads.update(f"{limit.id}/{fid}" for fid in limit.figure_ids)
+    home = _Home(
+        {fid: w.source for w in witnesses for fid in w.figures},
+        {fid: f.unit for w in witnesses for fid, f in w.figures.items()},
+    )
     rows = []
     emended = emended or {}
     times_seen: dict[str, int] = {}
@@ -210,10 +264,10 @@ def build_table(
                 for target in (limit.id, figure_id):
                     for finding in by_target.get(target, ()):
                         seen[id(finding)] = finding
-                verdicts = [(f, f.verdict) for f in seen.values()]
+                verdicts = list(seen.values())
                 changed = figure_id in emended
                 figure = emended.get(figure_id, figure)
-                standing, reason, checks = _standing(figure, verdicts, ruling, changed)
+                standing, reason, checks = _standing(figure, verdicts, ruling, changed, home)
                 rows.append(
                     Row(
                         id=figure_id + again,
