@@ -7,6 +7,7 @@ from bisect import bisect_left
 from reconcile.limits.context import Context, Spot
 from reconcile.limits.terms import CONTINENTAL, usual_bound
 from reconcile.notation.drafts import Draft
+from reconcile.notation.tokens import WORD
 
 _JOIN = 1.3
 
@@ -25,6 +26,8 @@ def find_bound(ctx: Context, k: int, parameter: str, condition: str) -> str:
     said = stated_bound(ctx, k)
     if said == "max" and parameter in _NEVER_MOST:
         said = ""
+    if said == "max" and condition == "warning light" and draft.kind == "pressure":
+        said = "min"  # "the light glows under 10 lb": it warns of too little
     if said == "min" and parameter == "time limit":
         said = "max"  # "least, for five minutes only": the least is not of the time
     if said == "max" and condition == "warm-up" and draft.kind == "temperature":
@@ -107,6 +110,8 @@ def _beside(ctx: Context, draft: Draft) -> str:
         crossed = ctx.drafts_between(draft.j, spot.i)
         if spot.group == "clause" and far < 3.2:
             return spot.value
+        if not crossed and gap == 1 and spot.group in {"any", "post"} and _closes(ctx, spot):
+            return _turn(ctx, spot, draft)
         if crossed or far > 0.85 or gap > 4 or ctx.bracketed_other(draft, spot):
             break
         if spot.group == "post" or (spot.group == "any" and _belongs_before(ctx, spot)):
@@ -163,6 +168,14 @@ def _beside(ctx: Context, draft: Draft) -> str:
             return "nominal"
         return _turn(ctx, spot, draft)
     return ""
+
+
+def _closes(ctx: Context, spot: Spot) -> bool:
+    """Whether a bound word behind a comma ends what is said: "+9 lb./sq. in., maximum."."""
+    t = ctx.t
+    if t.norm[spot.i - 1] != ",":
+        return False
+    return spot.j >= t.n or t.norm[spot.j] in {".", ";", ")"}
 
 
 def _in_brackets_behind(ctx: Context, draft: Draft) -> Spot | None:
@@ -262,6 +275,9 @@ def _stood_off(ctx: Context, spot: Spot, draft: Draft) -> bool:
 
 def _turn(ctx: Context, spot: Spot, draft: Draft) -> str:
     """What a bound word comes to: "below" after "never" is a minimum."""
+    if spot.value == "max" and draft.kind in _WATCHED and not _negated(ctx, spot):
+        if _falls(ctx, spot) and not ctx.drafts_between(spot.j, draft.i):
+            return "min"  # "si la pression tombe au-dessous de 3 kg"
     if spot.group not in {"turn", "near"}:
         return spot.value
     flip = draft.kind in _ALARMING and _role_before(ctx, "case", spot)
@@ -287,6 +303,8 @@ def _turn(ctx: Context, spot: Spot, draft: Draft) -> str:
         ctx.t.norm[max(0, spot.i - 4) : spot.i]
     ):
         return "nominal"
+    elif spot.value == "max" and (_opens(ctx, spot, draft) or _conditional(ctx, spot, draft)):
+        return "nominal"
     else:
         before = ctx.drafts_between(max(0, spot.i - 12), spot.i)
         if before and ctx.drafts[before[-1]].kind != draft.kind:
@@ -298,8 +316,47 @@ def _turn(ctx: Context, spot: Spot, draft: Draft) -> str:
     return spot.value
 
 
+def _opens(ctx: Context, spot: Spot, draft: Draft) -> bool:
+    """Whether "below" opens what is to be done at less: "Below 95 m.p.h. close the throttles"."""
+    t = ctx.t
+    first = spot.i == 0 or t.gap[spot.i] >= 3 or t.norm[spot.i - 1] in {".", ";"}
+    first = first or t.norm[spot.i - 1] in _FAILING
+    goes_on = draft.j < t.n and t.gap[draft.j] < 3 and t.kind[draft.j] == WORD
+    return first and goes_on and draft.kind in _FLOWN_KINDS
+
+
+_FAILING = frozenset({"fails", "failure", "cuts", "ausfällt"})
+_FLOWN_KINDS = frozenset({"speed"})
+
+
+def _conditional(ctx: Context, spot: Spot, draft: Draft) -> bool:
+    """Whether "with oil below 40°" tells when another limit holds, and is none itself."""
+    if _THRESHOLD.isdisjoint(ctx.t.norm[max(0, spot.i - 3) : spot.i]):
+        return False
+    before = ctx.drafts_between(max(0, spot.i - 12), spot.i)
+    if not before:
+        return False
+    last = ctx.drafts[before[-1]]
+    return (
+        last.kind == "rotational_speed"
+        and last.kind != draft.kind
+        and last.bounded
+        and ctx.barrier(last.j, spot.i) < 0.6
+    )
+
+
 _WATCHED = frozenset({"pressure", "voltage", "rotational_speed", "volume"})
 """Kinds whose fall to a limit is what one watches for; of the weather one is only told."""
+
+
+def _negated(ctx: Context, spot: Spot) -> bool:
+    """Whether a bound word says no in itself: "not over", "ne pas dépasser"."""
+    return not _NOT.isdisjoint(ctx.t.norm[spot.i : spot.j])
+
+
+_NOT = frozenset({
+    "not", "no", "never", "nicht", "nie", "niemals", "ne", "pas", "jamais", "non", "mai", "не",
+})  # fmt: skip
 
 
 def _falls(ctx: Context, spot: Spot) -> bool:
