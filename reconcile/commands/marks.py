@@ -28,7 +28,7 @@ COLUMNS = (
     "row_ids",
     "why_not",
 )
-SHOWN = ("number", "marking", "reads", "condition", "limit", "rounded", "uncertainty", "why_not")
+SHOWN = ("number", "marking", "reads", "condition", "limit", "rounded", "indication", "why_not")
 GAUGE_COLUMNS = ("slug", "name", "unit", "lo", "hi", "division", "accuracy", "parameters", "source")
 
 
@@ -115,10 +115,11 @@ def mark_rows(found: MarkSet) -> list[dict[str, Any]]:
                 "row_ids": list(mark.row_ids),
                 "why_not": None,
                 "reads": mark.at(symbol),
+                "indication": f"±{float(mark.uncertainty):.2g} {symbol} (k = 2)",
             }
         )
     for refusal in found.refused:
-        row = dict.fromkeys((*COLUMNS, "reads"), None) | {
+        row = dict.fromkeys((*COLUMNS, "reads", "indication"), None) | {
             "condition": refusal.row.condition,
             "limit": refusal.row.figure.as_written,
             "row_ids": [refusal.row.id],

@@ -141,7 +141,7 @@ def strip_svg(
                 )  # fmt: skip
     for mark in marks.marks:
         if mark.marking.shape == "line":
-            away = 1 if mark.marking.slug == "limit-max" else -1
+            away = 1 if mark.marking.slug == "maximum" else -1
             edge = x(mark.hi)
             parts.append(
                 tag("rect", x=min(edge, edge + away * LINE_WIDTH), y=top - 1.6, width=LINE_WIDTH,
@@ -238,7 +238,7 @@ def _lines(marks: MarkSet, r: float, angle: Position) -> list[str]:
     for mark in marks.marks:
         at = angle(mark.hi)
         if mark.marking.shape == "line":
-            away = wide if mark.marking.slug == "limit-max" else -wide
+            away = wide if mark.marking.slug == "maximum" else -wide
             start, end = sorted((at, at + away))
             parts.append(
                 tag("path", d=ring_segment(r * INNER, r * 0.985, start, end), fill=COLOURS["red"],

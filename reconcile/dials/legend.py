@@ -112,7 +112,7 @@ def _swatch(mark: Mark, y: float, prefix: str) -> list[str]:
                     stroke_width=0.2)
             )  # fmt: skip
     elif strong:
-        away = 0.0 if mark.marking.slug == "limit-max" else -1.6
+        away = 0.0 if mark.marking.slug == "maximum" else -1.6
         middle = x + wide / 2
         parts.append(
             tag("rect", x=middle + away, y=top, width=1.6, height=high, fill=COLOURS["red"])

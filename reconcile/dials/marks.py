@@ -185,10 +185,10 @@ def _marks_of(placed: Sequence[Placed]) -> tuple[tuple[Mark, ...], list[str]]:
     normal = [p for p in placed if role_of_row(p.row) == "normal"]
     bounding = _without_strays(bounding, normal, remarks)
     top = max((p for p in bounding if p.bound == "max"), key=_hi, default=None)
-    bottom = min((p for p in bounding if p.bound == "min"), key=_lo, default=None)
+    bottom = _floor([p for p in bounding if p.bound == "min"])
     found: list[Mark] = []
     used: set[str] = set()
-    for limit, slug in ((top, "limit-max"), (bottom, "limit-min")):
+    for limit, slug in ((top, "maximum"), (bottom, "minimum")):
         if limit is not None:
             same = [p for p in bounding if p.bound == limit.bound and _span(p) == _span(limit)]
             found.append(_mark(slug, same, _span(limit)))
@@ -217,6 +217,17 @@ def _marks_of(placed: Sequence[Placed]) -> tuple[tuple[Mark, ...], list[str]]:
     order = list(markings())
     found.sort(key=lambda m: (order.index(m.marking.slug), -m.hi, -m.lo, m.row_ids))
     return tuple(replace(m, number=n) for n, m in enumerate(_merged(found), 1)), remarks
+
+
+def _floor(minima: Sequence[Placed]) -> Placed | None:
+    """The minimum that the red line stands at.
+
+    The one that holds always, where the paper states one: a lower one permitted under a
+    condition of its own would put the line where running is otherwise forbidden. Of several
+    that hold always the lowest, as the others have a range or value of their own.
+    """
+    general = [p for p in minima if role_of_row(p.row) == "normal" or p.row.condition is None]
+    return min(general or minima, key=_lo, default=None)
 
 
 def _without_strays(
@@ -259,8 +270,8 @@ def _span(p: Placed) -> tuple[Fraction, Fraction]:
 
 def _index_slug(p: Placed) -> str:
     if p.lo is not None and p.hi is not None:
-        return "index-range"
-    return {"max": "index-max", "min": "index-min"}.get(p.bound, "index-set")
+        return "conditional range"
+    return {"max": "conditional maximum", "min": "conditional minimum"}.get(p.bound, "value to set")
 
 
 def _normal_arcs(
@@ -310,13 +321,22 @@ def _mark(slug: str, placed: Sequence[Placed], span: tuple[Fraction, Fraction]) 
         rows=tuple(p.row for p in placed),
         label="; ".join(dict.fromkeys(label_of(p.row) for p in placed)),
         exact="; ".join(dict.fromkeys(_exact(p) for p in placed)),
-        rounded=_ROUNDED.get(first.bound, "to the nearest") if first.loss else "exact",
+        rounded=_rounding(first),
         guard=max(p.guard for p in placed),
         uncertainty=max(p.uncertainty for p in placed),
     )
 
 
 _ROUNDED = {"max": "down", "min": "up", "range": "inwards"}
+
+
+def _rounding(p: Placed) -> str:
+    """Which way the mark was moved; a tolerance about a nominal value goes inwards."""
+    if not p.loss:
+        return "exact"
+    if p.lo is not None and p.hi is not None:
+        return "inwards"
+    return _ROUNDED.get(p.bound, "to the nearest")
 
 
 def _exact(p: Placed) -> str:

@@ -100,9 +100,9 @@ _FORM_NEEDS: dict[str, str] = {
 }
 _GAUGE_READS: dict[str, str] = {
     "absolute": "absolute pressure",
-    "fixed_datum": "pressure from a fixed datum",
+    "fixed_datum": "pressure over the datum",
     "gauge": "gauge pressure, counted from the air around",
-    "below_ambient": "suction, counted downwards from the air around",
+    "below_ambient": "suction, below ambient",
     "differential": "a difference of pressures",
 }
 _SAME_ZERO = (

@@ -11,17 +11,9 @@ from reconcile.dials.gauges import Gauge
 from reconcile.dials.marks import MarkSet
 from reconcile.dials.placing import form_fault
 from reconcile.errors import MeasureError
+from reconcile.measure.display import FORM_WORDS
 from reconcile.measure.quantity import Quantity, show
 
-FORM_WORDS = {
-    "absolute": "absolute",
-    "gauge": "gauge",
-    "fixed_datum": "from a fixed datum",
-    "below_ambient": "below the air around",
-    "differential": "difference",
-    "none": "",
-    "unknown": "zero not known",
-}
 MOST_LABELS = 13
 _MOST_TICKS = 80
 

@@ -55,7 +55,7 @@ __all__ = [
 FORM_MEANS = {
     "absolute": "counted from vacuum",
     "gauge": "counted from the air around",
-    "fixed_datum": "counted from a fixed datum",
+    "fixed_datum": "counted from the datum",
     "below_ambient": "counted downwards from the air around",
     "differential": "a difference between two places",
     "unknown": "counted from a zero that is not known",

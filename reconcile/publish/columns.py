@@ -17,6 +17,7 @@ from functools import cached_property
 from typing import Any, NamedTuple
 
 from reconcile.errors import MeasureError
+from reconcile.measure.display import describe
 from reconcile.publish.equivalents import Equivalent, figure_equivalents
 from reconcile.publish.rows import STANDINGS, Row
 from reconcile.records import BOUNDS, FORMS, STATUSES
@@ -156,12 +157,7 @@ def _unit_slug(view: View) -> str | None:
 def _candidates(view: View) -> str | None:
     parts = []
     for candidate in view.figure.candidates:
-        q = candidate.quantity
-        ends = [f"{exact_decimal(v):f}" for v in (q.nominal, q.lo, q.hi) if v is not None]
-        form = "" if q.form == "none" else f" {q.form.replace('_', ' ')}"
-        parts.append(
-            f"{' to '.join(ends)} {q.unit}{form} ({candidate.odds:.2f}: {candidate.reason})"
-        )
+        parts.append(f"{describe(candidate.quantity)} ({candidate.odds:.2f}: {candidate.reason})")
     return _joined(tuple(parts))
 
 

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from reconcile.errors import EmptyRangeError, MeasureError
 from reconcile.measure.datums import find_datum
+from reconcile.measure.display import FORM_WORDS
 from reconcile.measure.rounding import round_down, round_inwards, round_nearest, round_up
 from reconcile.measure.units import UnitRow, equivalents, unit_row
 from reconcile.records import Figure, Form
@@ -51,10 +52,7 @@ class Equivalent:
     rounded: str
 
     def __str__(self) -> str:
-        form = "" if self.form in ("none", "unknown") else f" {self.form.replace('_', ' ')}"
-        if self.form == "unknown":
-            form = " (reference form unknown)"
-        return f"{self.number} {self.symbol}{form}"
+        return f"{self.number} {self.symbol} {FORM_WORDS[self.form]}".rstrip()
 
     @property
     def number(self) -> str:

@@ -81,7 +81,7 @@ def _drawable(table: LimitTable) -> Iterator[tuple[str, MarkSet]]:
     """Parameters with marks that bound something, each on its best gauge."""
     for parameter in sorted({row.parameter for row in table.rows if row.parameter}):
         best = best_gauge(table, parameter)
-        if best is not None and any(m.marking.slug != "index-set" for m in best.marks):
+        if best is not None and any(m.marking.slug != "value to set" for m in best.marks):
             yield parameter, best
 
 

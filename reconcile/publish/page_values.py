@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from reconcile.dials.markings import duration_words
 from reconcile.errors import EmptyRangeError, MeasureError, UnknownUnitError
+from reconcile.measure.display import FORM_WORDS, describe
 from reconcile.measure.pressure import find_datum
 from reconcile.measure.quantity import Quantity, show
 from reconcile.measure.rounding import round_down, round_inwards, round_nearest, round_up
@@ -20,15 +21,6 @@ from reconcile.measure.units import unit_row
 from reconcile.publish.equivalents import equivalents_of, safe_step
 from reconcile.publish.rows import Row
 
-FORM_WORDS: dict[str, str] = {
-    "absolute": "absolute",
-    "gauge": "gauge (above the air around)",
-    "fixed_datum": "from a fixed datum",
-    "below_ambient": "below the air around",
-    "differential": "between two places",
-    "unknown": "zero not known",
-    "none": "",
-}
 BOUND_WORDS = {
     "max": "at most",
     "min": "at least",
@@ -60,8 +52,8 @@ class Equivalent(NamedTuple):
 
 
 def written_value(q: Quantity) -> str:
-    """The value read, in the written unit: ``+9 lb/in²``."""
-    return str(q) if q.is_read else "not read"
+    """The value read, in the written unit and form: ``+9 lb/in² over the datum``."""
+    return describe(q) if q.is_read else "not read"
 
 
 def unit_symbol(q: Quantity) -> str:
@@ -72,7 +64,7 @@ def unit_symbol(q: Quantity) -> str:
 def form_words(q: Quantity) -> str:
     """Reference form in words, with the datum's name where there is one."""
     if q.form == "fixed_datum":
-        return f"counted from a fixed datum ({find_datum(q.datum).name})"
+        return f"{FORM_WORDS[q.form]} ({find_datum(q.datum).name})"
     return FORM_WORDS[q.form]
 
 
@@ -208,11 +200,12 @@ def agree_within_rounding(a: Quantity, b: Quantity) -> bool:
 
 
 def si_line(row: Row) -> str:
-    """The row in SI with its unit; a dash where it was not surely read."""
+    """The row in SI with its unit and reference form; a dash where it was not surely read."""
     q = row.figure.quantity
     if not fit_to_set(row):
         return "—"
-    return f"{si_text(q, row.bound)} {si_symbol(q.row.si_unit)}".rstrip()
+    parts = (si_text(q, row.bound), si_symbol(q.row.si_unit), FORM_WORDS[q.form])
+    return " ".join(part for part in parts if part)
 
 
 def lines_of_equivalents(row: Row) -> tuple[Equivalent, ...]:

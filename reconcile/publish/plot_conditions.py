@@ -10,6 +10,7 @@ from reconcile.dials.markings import condition_words, tabulated
 from reconcile.dials.scale import nice_step
 from reconcile.dials.svg import FAINT, INK, PAPER, num, tag, text
 from reconcile.errors import MeasureError
+from reconcile.measure.display import FORM_WORDS
 from reconcile.measure.quantity import Quantity, show
 from reconcile.measure.units import UnitRow, equivalents
 from reconcile.publish.page_values import (
@@ -197,7 +198,7 @@ def _modern_axis(q: Quantity, unit: UnitRow, axis: Axis, y: float) -> list[str]:
         parts.append(path(f"M{num(x)} {num(y)}v-6"))
         parts.append(text(x, y - 10, show(value).replace("-", "−"), 12, fill=FAINT))
         value += step
-    said = form.replace("_", " ") if pressure and form != "none" else ""
+    said = FORM_WORDS[form] if pressure else ""
     words = f"{modern.symbol or modern.name} {said}".strip()
     parts.append(text((LEFT + RIGHT) / 2, y - 28, words, 12.5, fill=FAINT))
     return parts

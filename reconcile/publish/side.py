@@ -8,7 +8,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from reconcile.errors import MeasureError
-from reconcile.publish.columns import exact_decimal, number_15, printable
+from reconcile.measure.display import describe
+from reconcile.publish.columns import number_15, printable
 from reconcile.publish.page_values import agree_within_rounding
 from reconcile.publish.rows import STANDINGS, LimitTable, Row
 from reconcile.records import VERDICTS, Figure
@@ -138,23 +139,7 @@ APPARATUS = SideTable(
 
 def reads(figure: Figure) -> str:
     """A figure's value as a person would say it, with unit and reference form."""
-    q = figure.quantity
-    value, lo, hi, pm = (
-        None if v is None else f"{exact_decimal(v):f}"
-        for v in (q.nominal, q.lo, q.hi, q.plus_minus)
-    )
-    form = "" if q.form == "none" else f" {q.form.replace('_', ' ')}"
-    if value is None and lo is None and hi is None:
-        return "unread"
-    if value is not None and pm is not None:
-        text = f"{value} ± {pm}"
-    elif value is not None and lo is not None and hi is not None:
-        text = f"{value} ({lo} to {hi})"
-    elif value is not None:
-        text = value
-    else:
-        text = " to ".join(v for v in (lo, hi) if v is not None)
-    return f"{text} {q.unit}{form}".strip()
+    return describe(figure.quantity)
 
 
 def _clean(cells: Cells) -> Cells:

@@ -76,6 +76,16 @@ def test_nothing_marked_is_said(folder: Path, capsys: pytest.CaptureFixture[str]
     assert "read a.txt" not in err
 
 
+def test_the_table_says_what_the_uncertainty_counts_in(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """For a person each uncertainty has its unit and its coverage factor, each mark its word."""
+    main(["marks", str(folder), "--gauge", "oil-0-100-psi", "--parameter", "oil pressure", "--all"])
+    out = " ".join(capsys.readouterr().out.split())
+    assert "(k = 2)" in out and "minimum" in out
+    assert "index-" not in out and "limit-" not in out
+
+
 def test_a_calibration_and_a_described_gauge(
     folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

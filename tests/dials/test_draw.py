@@ -155,7 +155,7 @@ def test_a_limit_line_lies_on_the_far_side_of_its_value() -> None:
     found = boost_marks()
     root = ElementTree.fromstring(dial_svg(found))
     gauge = found.gauge
-    for slug, way in (("limit-max", 1), ("limit-min", -1)):
+    for slug, way in (("maximum", 1), ("minimum", -1)):
         mark = next(m for m in found.marks if m.marking.slug == slug)
         line = next(
             e
@@ -205,7 +205,7 @@ def test_no_two_markings_differ_by_colour_alone() -> None:
 def test_the_papers_scale_runs_with_the_gauges() -> None:
     """+10 lb/in2 stands where 170.273 kPa does, and 0 at 101.325 kPa (by the datum)."""
     scale = period_scale(boost_marks())
-    assert scale is not None and scale.name == "lb/in² from a fixed datum"
+    assert scale is not None and scale.name == "lb/in² over the datum"
     at = {tick.label: float(tick.at) for tick in scale.ticks if tick.label}
     assert at["0"] == pytest.approx(101.325)
     assert at["+10"] == pytest.approx(170.2726, abs=1e-4)
@@ -308,7 +308,7 @@ def test_every_ordinary_gauge_can_be_drawn(gauge: Gauge) -> None:
     ]
     found = make_marks(rows, gauge, gauge.parameters[0])
     assert [m.marking.slug for m in found.marks] == [
-        "limit-max", "limit-min", "normal", "caution", "index-max",
+        "maximum", "minimum", "normal", "caution", "conditional maximum",
     ]  # fmt: skip
     assert not found.refused
     ElementTree.fromstring(strip_svg(found))

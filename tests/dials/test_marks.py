@@ -120,14 +120,14 @@ def test_boost_on_an_absolute_gauge() -> None:
     """
     found = make_marks(BOOST, find_gauge("manifold-10-75-inhg"), "boost", set_values=True)
     assert by_slug(found) == {
-        "limit-max": [("48 in. Hg", "take-off, 5 min")],
+        "maximum": [("48 in. Hg", "take-off, 5 min")],
         "caution": [("38 to 48 in. Hg", "above continuous, up to take-off, 5 min")],
-        "index-max": [
+        "conditional maximum": [
             ("42 in. Hg", "climb, 1 h"),
             ("38 in. Hg", "continuous"),
             ("33 in. Hg", "weak cruising"),
         ],
-        "index-set": [("22 in. Hg", "idling")],
+        "value to set": [("22 in. Hg", "idling")],
     }
     assert found.marks[0].exact == "48.2454"
     assert found.marks[0].rounded == "down"
@@ -137,7 +137,7 @@ def test_boost_on_an_absolute_gauge() -> None:
 def test_values_to_set_are_marked_on_request_and_counted_otherwise() -> None:
     """What bounds nothing is no limit; leaving it out is said, and so is its number."""
     found = make_marks(BOOST, find_gauge("manifold-10-75-inhg"), "boost")
-    assert "index-set" not in by_slug(found)
+    assert "value to set" not in by_slug(found)
     assert any("1 printed value to set" in remark for remark in found.remarks)
 
 
@@ -145,9 +145,9 @@ def test_oil_pressure_on_a_gauge_open_to_the_air() -> None:
     """A printed normal range is the green arc, the lowest minimum the red line."""
     found = make_marks(OIL, find_gauge("oil-0-100-psi"), "oil pressure")
     assert by_slug(found) == {
-        "limit-min": [("25 lb/in²", "idling")],
+        "minimum": [("25 lb/in²", "idling")],
         "normal": [("60 to 75 lb/in²", "normal")],
-        "index-min": [("20 lb/in²", "starting")],
+        "conditional minimum": [("20 lb/in²", "starting")],
     }
 
 
@@ -253,6 +253,36 @@ def test_guard_band_is_the_expanded_uncertainty() -> None:
     by_hand = 2 * ((0.16**2 + 0.04**2) / 3) ** 0.5
     assert float(outcome.guard) == pytest.approx(by_hand, rel=1e-9)
     assert outcome.lo == Fraction(2)  # 1.7237 + 0.1904 = 1.914, up to 2.0
+
+
+def test_a_guarded_tolerance_goes_inwards_or_is_refused() -> None:
+    """A value with a printed tolerance is a range to a guard band, never "to the nearest"."""
+    wide = row("w", "boost", "static", "nominal",
+               quantity("0", "[psi]", "fixed_datum", plus_minus="2"))  # fmt: skip
+    narrow = row("n", "boost", "static", "nominal",
+                 quantity("0", "[psi]", "fixed_datum", plus_minus="1/100"))  # fmt: skip
+    gauge = find_gauge("manifold-10-75-inhg")
+    found = make_marks([wide], gauge, "boost", guard_band=True, set_values=True)
+    (mark,) = found.marks
+    assert mark.rounded == "inwards" and mark.guard > 0
+    # 0 ± 2 lb/in2 is 25.849 to 33.993 in. Hg absolute (NIST SP 811, B.8, worked out apart).
+    assert Fraction("25.849") + mark.guard <= mark.lo <= mark.hi
+    assert mark.hi <= Fraction("33.994") - mark.guard
+    refused = make_marks([narrow], gauge, "boost", guard_band=True, set_values=True)
+    assert not refused.marks and "is empty" in refused.refused[0].reason
+
+
+def test_the_red_line_is_the_minimum_that_holds_always() -> None:
+    """A lower minimum under a condition of its own is a mark beside the general one."""
+    rows = [
+        row("g", "oil pressure", None, "min", quantity("55", "[psi]", "gauge")),
+        row("c", "oil pressure", "combat", "min", quantity("50", "[psi]", "gauge")),
+    ]
+    found = make_marks(rows, find_gauge("oil-0-100-psi"), "oil pressure")
+    assert by_slug(found) == {
+        "minimum": [("55 lb/in²", "no condition stated")],
+        "conditional minimum": [("50 lb/in²", "combat")],
+    }
 
 
 def test_only_verified_rows_are_marked_unless_asked() -> None:
@@ -422,7 +452,7 @@ def test_a_limit_of_no_condition_never_forbids_normal_running() -> None:
     found = make_marks(rows, find_gauge("oil-0-100-psi"), "oil pressure")
     assert by_slug(found) == {
         "normal": [("60 to 75 lb/in²", "normal")],
-        "index-max": [("45 lb/in²", "no condition stated")],
+        "conditional maximum": [("45 lb/in²", "no condition stated")],
     }
     assert any("no limit line but a mark of its own" in remark for remark in found.remarks)
 

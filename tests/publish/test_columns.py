@@ -63,12 +63,12 @@ def test_exact_numbers_are_decimals() -> None:
 @pytest.mark.parametrize(
     ("quantity", "said"),
     [
-        ({"nominal": F(6), "form": "fixed_datum"}, "6 [psi] fixed datum"),
-        ({"nominal": F(19, 2), "plus_minus": F(1, 4)}, "9.5 ± 0.25 [psi]"),
-        ({"lo": F(60), "hi": F(75), "form": "gauge"}, "60 to 75 [psi] gauge"),
-        ({"nominal": F(65), "lo": F(60), "hi": F(75)}, "65 (60 to 75) [psi]"),
-        ({"hi": F(75)}, "75 [psi]"),
-        ({}, "unread"),
+        ({"nominal": F(6), "form": "fixed_datum"}, "+6 lb/in² over the datum"),
+        ({"nominal": F(19, 2), "plus_minus": F(1, 4)}, "9.5 ± 0.25 lb/in²"),
+        ({"lo": F(60), "hi": F(75), "form": "gauge"}, "60 to 75 lb/in² gauge"),
+        ({"nominal": F(65), "lo": F(60), "hi": F(75)}, "65 (60 to 75) lb/in²"),
+        ({"hi": F(75)}, "up to 75 lb/in²"),
+        ({}, "not read"),
     ],
 )
 def test_a_figure_reads_as_people_say_it(quantity: dict[str, Any], said: str) -> None:

@@ -305,7 +305,7 @@ def test_what_a_reader_needs_of_a_limit_is_said(page: str) -> None:
     for words in (
         "+9 lb./sq. in.",
         "page 1, line 1",
-        "At most +9 lb/in², counted from a fixed datum",
+        "At most +9 lb/in², over the datum (standard sea level",
         "for no longer than 5 min",
         "in. Hg",
         "absolute",
@@ -316,6 +316,23 @@ def test_what_a_reader_needs_of_a_limit_is_said(page: str) -> None:
         "Standard uncertainty, as absolute pressure",
     ):
         assert words in entry, words
+
+
+def test_no_pressure_stands_without_its_form(page: str) -> None:
+    """Readings of the witnesses and proposals name what a pressure is counted from."""
+    entry = page.split('id="r-a1"')[1].split("</article>")[0]
+    cells = re.findall(r'data-h="(?:Read as|SI)">([^<]*)<', entry)
+    assert len(cells) >= 4
+    assert all(cell.endswith("over the datum") for cell in cells), cells
+    proposals = re.findall(r"<li>([^<]*lb/in²[^<]*—[^<]*)</li>", page)
+    assert proposals
+    forms = ("over the datum", "gauge", "absolute", "below ambient", "differential")
+    assert all(any(form in words for form in forms) for words in proposals), proposals
+
+
+def test_symbols_keep_their_capitals(page: str) -> None:
+    """The pascal stays a pascal where a sentence begins with what it is part of."""
+    assert " Pa" in page and " pa " not in page and " pa)" not in page
 
 
 def test_a_figure_that_may_be_another_gets_no_equivalent(page: str) -> None:

@@ -64,7 +64,7 @@ def test_the_pdf_says_what_the_page_says(pdf: Path) -> None:
         "This is not approved data",
         "Verified limits",
         "Not to be relied on as they stand",
-        "At most +9 lb/in², counted from a fixed datum",
+        "At most +9 lb/in², over the datum (standard sea level",
         "rounded down",
         "misread digit",
         "Apparatus of variants",

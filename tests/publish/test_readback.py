@@ -136,7 +136,7 @@ def test_units_are_the_readers(samples: ModuleType) -> None:
     )
     said = {mark.figure.id: mark.said for mark in back.pages[0].marks}
     assert said["f01"].startswith(
-        "at most +0.41 bar fixed datum; +12.2 in. Hg fixed datum; 1.42 bar absolute"
+        "at most +0.41 bar over the datum; +12.2 in. Hg over the datum; 1.42 bar absolute"
     )
     assert "bar" not in said["f02"]
     with pytest.raises(UnknownUnitError):
