@@ -69,7 +69,7 @@ def _in_one_cell(ctx: Context, k: int) -> bool:
 
 def _each_minute(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, ...]:
     """Feet that "every minute" behind them makes a rate of climb; other units as they are."""
-    if ctx.cell_of[k] is not None or not any([s.kind == "altitude" for s in senses]):
+    if ctx.cell_of[k] is not None or not any([s.kind == "altitude" for s in senses]):  # noqa: C419
         return senses
     if _after(ctx, ctx.drafts[k]) != "min":
         return senses
@@ -99,6 +99,8 @@ def _as_before(ctx: Context, k: int) -> str:
     if first.sense is None or not first.senses or not draft.senses:
         return ""
     over = first.sense.unit.removeprefix(draft.senses[0].unit)
+    if over.endswith("/h") and over == first.sense.unit and _of_oil(ctx, draft):
+        over = f"/{over.partition('/')[2]}"  # "Consumo orario: benzina lt. 190, olio kg. 5,5"
     printed = ctx.t.norm[first.unit_at : first.unit_end]
     if (
         over in {"/h", "/min", "/s"}
@@ -213,7 +215,26 @@ def _twin_rate(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
 
 _RATES = frozenset({"volume_flow", "mass_flow", "specific_consumption"})
 _TOGETHER, _JOINED = 2.6, 1.8
-_AND = frozenset({"and", "und", "nebst", "et", "e", "и", "plus", "with", "mit", "avec", "con", "с"})
+_AND = frozenset(
+    {
+        "and",
+        "und",
+        "nebst",
+        "sowie",
+        "ainsi",
+        "nonché",
+        "также",
+        "et",
+        "e",
+        "и",
+        "plus",
+        "with",
+        "mit",
+        "avec",
+        "con",
+        "с",
+    }
+)
 
 
 def _equated(ctx: Context, i: int, j: int) -> bool:

@@ -38,6 +38,8 @@ def implied_choices(ctx: Context, k: int, choices: list[Choice]) -> list[Choice]
     draft = ctx.drafts[k]
     value = draft.value
     for sense in draft.senses:
+        if sense.kind == "temperature" and value is not None and value < 0:
+            return sorted([*choices, (1.1, "outside air")], key=lambda c: c[0])
         if sense.kind == "altitude":
             return sorted([*choices, (1.6, "altitude")], key=lambda c: c[0])
     if ctx.tradition in _MILLIMETRES:
@@ -48,9 +50,12 @@ def implied_choices(ctx: Context, k: int, choices: list[Choice]) -> list[Choice]
         ):
             return sorted([*choices, (2.4, "manifold")], key=lambda c: c[0])
         return choices
-    if value is not None and _ATMOSPHERES[0] <= value <= _ATMOSPHERES[1] and any(
-        s.unit in {"atm", "att"} and not s.form for s in draft.senses
-    ) and _beside_revolutions(ctx, k):
+    if (
+        value is not None
+        and _ATMOSPHERES[0] <= value <= _ATMOSPHERES[1]
+        and any(s.unit in {"atm", "att"} and not s.form for s in draft.senses)
+        and _beside_revolutions(ctx, k)
+    ):
         return sorted([*choices, (2.4, "manifold")], key=lambda c: c[0])
     if ctx.tradition not in {"american", "unknown", "british"}:
         return choices

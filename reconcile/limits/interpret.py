@@ -165,7 +165,7 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
     meaning.parameter = with_port(ctx, k, meaning.parameter)
     if meaning.parameter == "airspeed" and _heads_stalling(ctx, k):
         meaning.parameter = "stalling speed"
-    if meaning.parameter == "stalling speed" and meaning.twin is None and not draft.senses:
+    if meaning.parameter == "stalling speed" and meaning.twin is None and not draft.senses:  # noqa: SIM102
         if find_condition(ctx, k, "airspeed", kind) in _FLOWN:
             meaning.parameter = "airspeed"  # "stall 110 km/h; landing at 140"
     role = _change_role(ctx, k)
@@ -246,9 +246,7 @@ def _change_role(ctx: Context, k: int) -> str:
             spot = ctx.roles["step"][here - 1]
             if spot.j == draft.i or (spot.j == draft.i - 1 and t.norm[spot.j] in {"additional"}):
                 return "step"
-    if t.norm[draft.i - 1] in _BY and (
-        _changes_before(ctx, draft) or _changes_as_well(ctx, k)
-    ):
+    if t.norm[draft.i - 1] in _BY and (_changes_before(ctx, draft) or _changes_as_well(ctx, k)):
         return "change"
     starts = ctx.starts.get("change")
     if starts:
@@ -304,7 +302,8 @@ def _forget_size(meaning: Meaning) -> None:
 
 _REACHES = frozenset({
     "from", "von", "от", "с", "da",
-    "to", "at", "below", "under", "above", "over", "past", "until", "auf", "unter", "à", "sous", "sotto", "a",
+    "to", "at", "below", "under", "above", "over", "past", "until", "auf", "unter", "à",
+    "sous", "sotto", "a",
     "до", "zu", "ad",
 })  # fmt: skip
 """Words after which a fall is said to reach a value, not to be one."""

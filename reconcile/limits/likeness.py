@@ -170,9 +170,7 @@ def spoken_of_again(ctx: Context, k: int, meanings: list[Meaning | None]) -> Mea
     return None
 
 
-def twinned_like_before(
-    ctx: Context, k: int, meanings: list[Meaning | None]
-) -> Meaning | None:
+def twinned_like_before(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
     """One of two bare numbers that stand as two units did: "212 MPH (184 KNOTS), 136 (118)"."""
     drafts, norm = ctx.drafts, ctx.t.norm
     inner = bool(k and drafts[k].i and norm[drafts[k].i - 1] == "(")
@@ -187,9 +185,7 @@ def twinned_like_before(
         if second is None or first is None or second.twin is not first:
             continue
         there = ratio_of(first.draft.value, second.draft.value)
-        if not 0.96 < here / there < 1.04 or (
-            ratio_of(drafts[a].value, first.draft.value) > 6
-        ):
+        if not 0.96 < here / there < 1.04 or (ratio_of(drafts[a].value, first.draft.value) > 6):
             continue
         source = second if inner else first
         made = new_meaning(drafts[k], source.sense, source.subject, source.parameter)
@@ -330,6 +326,8 @@ def is_evident(ctx: Context, k: int, choices: list[Choice]) -> bool:
         return True
     if draft.sign and k and ctx.drafts[k - 1].sign and nearest < 12:
         return True
+    if draft.sign and draft.spoken and nearest < 2.5 and choices[0][1] in {"boost", "manifold"}:
+        return True  # "minus two on the boost"
     if nearest > 7:
         return False
     i = draft.i

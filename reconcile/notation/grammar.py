@@ -176,7 +176,7 @@ def _figure_above(t: Tokens, i: int) -> bool:
 
 _CELL = re.compile(r"то же|\S+")
 _MARKS_AND_WORDS = frozenset({
-    '"', "''", "”", "“", "″", ",,", "„", "〃", "々", "仝", "同上", "»", "«", "do", "id", "idem", "dito",
+    '"', "''", "”", "“", "″", ",,", "„", "〃", "々", "仝", "同上", "»", "«", "do", "id", "idem", "dito",  # noqa: E501
     "dto", "desgl", "dgl", "desgleichen", "то же", "тоже", "d°", "ditto",
 })  # fmt: skip
 _REPEATS = frozenset({'"', ",,", "〃", "々", "仝", "»", "«", "do", "id", "idem", "dito", "dto"})
@@ -483,7 +483,7 @@ def _unit_at(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
         match = read_unit(t, j + 1, reader.tradition)  # "85 0C"
         if match is not None and match.senses[0].kind == "temperature":
             return match._replace(note="0 before the letter read as the degree mark")
-    if t.norm[j : j + 1] == ['"'] and t.gap[j] and _ditto_end(reader, j) and "\n" in t.text:
+    if t.norm[j : j + 1] == ['"'] and t.gap[j] and _ditto_end(reader, j) and "\n" in t.text:  # noqa: SIM102
         if not _figure_above(t, j):
             return None  # a ditto under a unit, and no inches
     match = read_unit(t, j, reader.tradition)
@@ -871,7 +871,10 @@ def _tolerance(
         opposite = SAID_SIGNS.get(t.norm[after], "") if said and after < n else ""
         opposite = opposite or (t.norm[after] if after < n else "")
         if after + 1 >= n or opposite not in {"+", "-"} or opposite == mark:
-            if not said and mark == "+" and unit is None and t.gap[j] == 1 and t.gap[j + 1] == 1:
+            close = t.gap[j] == t.gap[j + 1] and (
+                t.gap[j] == 1 or (not t.gap[j] and number.numeral.resolution < 1)
+            )
+            if not said and mark == "+" and unit is None and close:
                 size = abs(value)
                 if 0 < first.numeral.value * 2 < size and unit1 is not None and not draft.sign:
                     draft.nominal, draft.lo, draft.hi = value, value, value + first.numeral.value
@@ -1007,7 +1010,7 @@ def _ratio(reader: ValueReader, draft: Draft, number: Number) -> bool:
 
 def _compound(reader: ValueReader, draft: Draft) -> None:
     unit = draft.senses
-    if draft.nominal is None or not any([s.unit in _HEADS for s in unit]):
+    if draft.nominal is None or not any([s.unit in _HEADS for s in unit]):  # noqa: C419
         return
     t = reader.t
     step = Fraction(1)
@@ -1122,8 +1125,34 @@ def _close(reader: ValueReader, draft: Draft) -> Draft:
                 draft.i = before.end
     draft.start = t.start[draft.i]
     draft.end = t.end[draft.j - 1]
+    if _is_torn(t, draft):
+        draft.notes.append("figures stand close beside it that could not be read with it")
+        draft.doubtful = True
     if draft.unit_at > draft.i and t.norm[draft.j - 1] == ".":
         if reader.unstopped is None:
             reader.unstopped = unstopped_units(t)
         draft.end = figure_end(t, draft.i, draft.j, draft.unit_at, reader.unstopped)
     return draft
+
+
+def _is_torn(t: Tokens, draft: Draft) -> bool:
+    """Whether figures with a sign or mark between stand close before or behind a number."""
+    i, j = draft.i, draft.j
+    if j + 1 < t.n and not t.gap[j] and not t.gap[j + 1] and t.kind[j + 1] in _PRINTED:  # noqa: SIM102
+        if t.norm[j] in _TEARS:
+            return True
+    if draft.sign and i and t.kind[i - 1] in _PRINTED and not t.gap[i] and draft.senses:
+        return True  # "85+5 lb"
+    if i > 1 and t.norm[i - 1] == "." and not t.gap[i - 1] and t.gap[i] == 1:
+        # "46. 5 inches": the first figures end no sentence
+        return (
+            draft.unit_at > i
+            and t.kind[i - 2] == NUMBER
+            and t.norm[i].isdigit()
+            and (len(t.norm[i]) < 3 and draft.senses[0].kind != "time")
+        )
+    return False
+
+
+_PRINTED = frozenset({NUMBER, BLUR})
+_TEARS = frozenset({"+", "_", "^", "~", "=", ","})

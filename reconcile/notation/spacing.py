@@ -61,7 +61,8 @@ def join_spaced(tokens: Tokens, i: int) -> Joined | None:
             signed = i > 0 and norm[i - 1] in {"+", "-"} and not gap[i] and gap[i + 2] == 1
             if mark == "," and len(rest) == 3 and len(first) <= 3 and not signed:
                 return Joined(i + 3, f"{first},{rest}", True, gap[i + 2] == 1 and not gap[i + 1])
-            if mark == "." and gap[i + 1] == 1 and gap[i + 2] <= 1 and len(first) <= 3:
+            near = gap[i + 1] == 1 and gap[i + 2] <= 1
+            if mark == "." and (near or len(rest) == 1) and len(first) <= 3:
                 return Joined(i + 3, f"{first}.{rest}", False, True)
         return None
     if gap[i + 1] != 1 or not first.replace(".", "").replace(",", "").isdigit():

@@ -30,7 +30,8 @@ RANGE_MARKS = frozenset({"-", "~", "÷", "...", "/", "//"})
 COMPOUNDS = {
     ("[lton_av]", "[lcwt_av]"): Fraction(1, 20), ("[lcwt_av]", "[qr_av]"): Fraction(1, 4),
     ("[lcwt_av]", "[lb_av]"): Fraction(1, 112), ("[ft_i]", "[in_i]"): Fraction(1, 12),
-    ("min", "s"): Fraction(1, 60), ("h", "min"): Fraction(1, 60), ("[gal_br]", "[pt_br]"): Fraction(1, 8),
+    ("min", "s"): Fraction(1, 60), ("h", "min"): Fraction(1, 60),
+    ("[gal_br]", "[pt_br]"): Fraction(1, 8),
     ("[gal_us]", "[qt_us]"): Fraction(1, 4), ("[gal_us]", "[pt_us]"): Fraction(1, 8),
     ("[gal_br]", "[qt_br]"): Fraction(1, 4), ("[lb_av]", "[oz_av]"): Fraction(1, 16),
     ("[lton_av]", "[lb_av]"): Fraction(1, 2240), ("[ston_av]", "[lb_av]"): Fraction(1, 2000),
@@ -40,7 +41,8 @@ COMPOUNDS = {
     ("[scwt_av]", "[lb_av]"): Fraction(1, 100), ("[lton_av]", "[qr_av]"): Fraction(1, 80),
     ("[qt_br]", "[pt_br]"): Fraction(1, 2), ("[qt_us]", "[pt_us]"): Fraction(1, 2),
     ("[pt_br]", "[foz_br]"): Fraction(1, 20), ("[lcwt_av]", "[stone_av]"): Fraction(1, 8),
-    ("t", "kg"): Fraction(1, 1000), ("d", "h"): Fraction(1, 24), ("h", "m"): Fraction(1, 60), ("km", "m"): Fraction(1, 1000),
+    ("t", "kg"): Fraction(1, 1000), ("d", "h"): Fraction(1, 24), ("h", "m"): Fraction(1, 60),
+    ("km", "m"): Fraction(1, 1000),
     ("[mi_i]", "[yd_i]"): Fraction(1, 1760),
 }  # fmt: skip
 
@@ -178,6 +180,8 @@ class ValueReader:
                 return None
             if i and t.norm[i - 1] in {"+", "-"} and unit.senses[0].kind == "time":
                 return None  # "+8 3 MIN"
+            if t.norm[i + 1] == "." and not t.gap[i + 1] and unit.senses[0].kind in _MAY_OPEN:
+                return None  # "hold 75. 5 minutes later"
         numeral = read_numeral(joined.raw, self.continental and not joined.sure)
         if numeral is None:
             return None
@@ -463,6 +467,8 @@ class ValueReader:
         return None if number is None else ("", number)
 
 
+_MAY_OPEN = frozenset({"time", "volume", "mass", "ratio"})
+"""Kinds that a sentence may well begin with a small number of."""
 _LITRES = frozenset({"litre", "litres", "liter", "liters", "ltr"})
 _ENDS = frozenset({WORD, SIGN})
 _GOES_ON = frozenset({",", ".", "/", "-", "{", "l", "i", "ll"})
