@@ -175,7 +175,13 @@ def _closes(ctx: Context, spot: Spot) -> bool:
     t = ctx.t
     if t.norm[spot.i - 1] != ",":
         return False
-    return spot.j >= t.n or t.norm[spot.j] in {".", ";", ")"}
+    if spot.j >= t.n or t.norm[spot.j] in {";", ")"}:
+        return True
+    if t.norm[spot.j] != ".":
+        return False
+    # and is not shortened, with the figure it bounds behind it: ", max. 9 lb."
+    i = spot.j + 1
+    return i >= t.n or t.gap[i] >= 3 or (t.kind[i] == WORD and t.text[t.start[i]].isupper())
 
 
 def _in_brackets_behind(ctx: Context, draft: Draft) -> Spot | None:
@@ -275,9 +281,15 @@ def _stood_off(ctx: Context, spot: Spot, draft: Draft) -> bool:
 
 def _turn(ctx: Context, spot: Spot, draft: Draft) -> str:
     """What a bound word comes to: "below" after "never" is a minimum."""
-    if spot.value == "max" and draft.kind in _WATCHED and not _negated(ctx, spot):
-        if _falls(ctx, spot) and not ctx.drafts_between(spot.j, draft.i):
-            return "min"  # "si la pression tombe au-dessous de 3 kg"
+    if (
+        spot.value == "max"
+        and spot.group in {"pre", "near"}
+        and draft.kind in _WATCHED
+        and not _negated(ctx, spot)
+        and _falls(ctx, spot)
+        and not ctx.drafts_between(spot.j, draft.i)
+    ):
+        return "min"  # "si la pression tombe au-dessous de 3 kg"
     if spot.group not in {"turn", "near"}:
         return spot.value
     flip = draft.kind in _ALARMING and _role_before(ctx, "case", spot)
@@ -299,11 +311,9 @@ def _turn(ctx: Context, spot: Spot, draft: Draft) -> str:
         return "min"  # "if the pressure falls below 45 lb"
     elif _role_after(ctx, "trouble", draft):
         flip = True
-    elif draft.kind == "rotational_speed" and _THRESHOLD.intersection(
+    elif (draft.kind == "rotational_speed" and _THRESHOLD.intersection(
         ctx.t.norm[max(0, spot.i - 4) : spot.i]
-    ):
-        return "nominal"
-    elif spot.value == "max" and (_opens(ctx, spot, draft) or _conditional(ctx, spot, draft)):
+    )) or (spot.value == "max" and (_opens(ctx, spot, draft) or _conditional(ctx, spot, draft))):
         return "nominal"
     else:
         before = ctx.drafts_between(max(0, spot.i - 12), spot.i)

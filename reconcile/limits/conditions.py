@@ -12,9 +12,12 @@ from reconcile.notation.tokens import WORD
 
 LEADS = frozenset({
     "for", "in", "at", "on", "during", "when", "while", "before", "after", "with", "to", "by",
-    "if", "until", "from", "whenever", "under", "as", "where", "once", "bei", "im", "beim", "vor", "nach", "während", "zum", "zur", "für", "mit", "am",
-    "auf", "au", "en", "pour", "à", "pendant", "avant", "après", "sur", "avec", "lors", "dans", "aux",
-    "per", "al", "alla", "durante", "prima", "dopo", "con", "nella", "nel", "a", "на", "при", "в", "во", "до", "после", "перед", "для", "с", "the", "an", "der", "dem", "den",
+    "if", "until", "from", "whenever", "under", "as", "where", "once", "bei", "im", "beim",
+    "vor", "nach", "während", "zum", "zur", "für", "mit", "am",
+    "auf", "au", "en", "pour", "à", "pendant", "avant", "après", "sur", "avec", "lors", "dans",
+    "aux",
+    "per", "al", "alla", "durante", "prima", "dopo", "con", "nella", "nel", "a", "на", "при",
+    "в", "во", "до", "после", "перед", "для", "с", "the", "an", "der", "dem", "den",
     "la", "le", "il", "du", "del", "della", "your", "our", "any", "of",
 })  # fmt: skip
 
@@ -25,7 +28,7 @@ def fits(spot: Spot, parameter: str, kind: str) -> bool:
     """Whether a condition can hold for that parameter."""
     if not spot.only:
         return True
-    for only in spot.only:
+    for only in spot.only:  # noqa: SIM110
         if only in parameter or only == kind:
             return True
     return False
@@ -203,9 +206,7 @@ def _within_subject(
         or (
             ctx.tradition not in CONTINENTAL
             and _comes_first(ctx, spot)
-            and (
-                ctx.barrier(spot.j, draft.i) < _SENTENCE or _opens_sentence(ctx, spot, draft)
-            )
+            and (ctx.barrier(spot.j, draft.i) < _SENTENCE or _opens_sentence(ctx, spot, draft))
         )
     ]
 
@@ -257,7 +258,7 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
         if spot.j >= draft.i - 1 and ctx.t.norm[draft.i - 1] == "(":
             found.append((0.05, spot))  # "take-off (5 min.)"
             continue
-        if spot.group == "quality" and (between := ctx.drafts_between(spot.j, draft.i)):
+        if spot.group == "quality" and (between := ctx.drafts_between(spot.j, draft.i)):  # noqa: SIM102
             # "normal" speaks of the next figure, and of its twin in another unit
             if len(between) > 1 or ctx.t.norm[draft.i - 1] != "(":
                 continue

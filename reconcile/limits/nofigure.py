@@ -241,8 +241,11 @@ def is_counted(ctx: Context, draft: Draft) -> bool:
         return False  # "if it falls below 420 reset the stop"
     if _counts_tanks(ctx, draft):
         return True
-    if ctx.tradition in _ENGLISH and draft.value is not None and draft.value > _SMALL and (
-        t.norm[j][-1] != "s" and not starts_at(ctx, "subject", j)
+    if (
+        ctx.tradition in _ENGLISH
+        and draft.value is not None
+        and draft.value > _SMALL
+        and (t.norm[j][-1] != "s" and not starts_at(ctx, "subject", j))
     ):
         return False  # "a relief valve set at 1,650 guarding the whole": things counted have an s
     return not any(starts_at(ctx, role, j) for role in _MAY_FOLLOW)

@@ -228,9 +228,14 @@ def _around(ctx: Context, draft: Draft, heads: Sequence[tuple[int, int]]) -> lis
         cost = far + 0.03 * (draft.i - spot.j) - (0.7 if spot.group == "strong" else 0)
         if far >= 3 and _names_figure_before(ctx, spot):
             cost += 5.0
-        elif spot.value == "altitude" and spot.i and ctx.owner[spot.i - 1] >= 0 and (
-            ctx.drafts[ctx.owner[spot.i - 1]].kind == "altitude"
-            or _is_height(ctx.drafts[ctx.owner[spot.i - 1]])
+        elif (
+            spot.value == "altitude"
+            and spot.i
+            and ctx.owner[spot.i - 1] >= 0
+            and (
+                ctx.drafts[ctx.owner[spot.i - 1]].kind == "altitude"
+                or _is_height(ctx.drafts[ctx.owner[spot.i - 1]])
+            )
         ):
             cost += 6.0  # "in 5 km Höhe 545": the noun is that of the figure before it
         elif spot.value == "power" and not draft.senses and _names_rating(ctx, spot):

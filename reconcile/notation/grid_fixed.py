@@ -255,7 +255,7 @@ def _accepted(body: list[Line], table: Table, columns: list[Column]) -> bool:
         for three in edges:
             near = [m for mark in three for m in (mark, mark - 3, mark + 3) if m in marks]
             # What stands there in this row itself does not count.
-            held += any([marks[m] > (own[m] if m in own else 0) for m in near])
+            held += any([marks[m] > (own[m] if m in own else 0) for m in near])  # noqa: C419, SIM401
     return held * 2 >= len(values)
 
 

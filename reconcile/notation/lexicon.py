@@ -63,7 +63,7 @@ class Mention(NamedTuple):
 
     def has(self, role: str) -> bool:
         """Whether one of its meanings has that role."""
-        for term in self.terms:  # no generator: most mentions have one term
+        for term in self.terms:  # no generator: most mentions have one term  # noqa: SIM110
             if term[0] == role:
                 return True
         return False

@@ -80,7 +80,6 @@ def read_spoken(
         One misheard word may be a number by itself ("plus ate").
     """
     words: list[tuple[Word, int]] = []
-    heard = False
     j = i
     n = tokens.n
     while j < n:
@@ -120,7 +119,7 @@ def read_spoken(
         words.pop()
     # "to", "for" and their like are numbers only when figures stand on both sides.
     while words and words[-1][0].heard and words[-1][0].role == "digit" and not lone:
-        if len(words) > 1 and words[-2][0].role in {"ten", "hundred"} and words[-1][0].value not in {
+        if len(words) > 1 and words[-2][0].role in {"ten", "hundred"} and words[-1][0].value not in {  # noqa: E501
             2, 4,
         }:  # fmt: skip
             break

@@ -16,7 +16,10 @@ from reconcile.notation.lexicon import (
 )
 from reconcile.notation.tokens import NUMBER, WORD, Tokens
 
-PER = frozenset({"/", "per", "an", "a", "pro", "par", "je", "в", "на", "al", "all", "à", "au", "por", "毎", "每", "the", "pr", "für"})  # fmt: skip
+PER = frozenset({
+    "/", "per", "an", "a", "pro", "par", "je", "в", "на", "al", "all", "à", "au", "por", "毎", "每",
+    "the", "pr", "für",
+})  # fmt: skip
 _JOINS = frozenset({"und", "et", "and", "&", "и", "e", "ed", "u", "·", "×"})
 _ARTICLES = frozenset({"l", "'", "the", "der", "die", "one", "1"})
 DITTOS = frozenset({"do", "ditto", "id", ",,", '"', "desgl", "dgl"})
@@ -155,7 +158,7 @@ def _stands_as_unit(tokens: Tokens, i: int) -> bool:
     if word == "c" and tokens.raw(i) == "c" and i and tokens.kind[i - 1] == NUMBER:
         return False  # "para. 12 c"
     if word in _SMALL_ONLY and tokens.raw(i) != word and not _among_capitals(tokens, i):
-        if word == "g" and i and ("." in tokens.norm[i - 1] or tokens.norm[i - 2] in {"+", "-"}):
+        if word == "g" and i and ("." in tokens.norm[i - 1] or tokens.norm[i - 2] in {"+", "-"}):  # noqa: SIM103
             return True  # "+7.5 G"
         return False  # "9 G" is a mark, "9 g" a mass
     if word == "us":
@@ -246,7 +249,7 @@ def _divided(senses: tuple[Sense, ...], key: str, tradition: str) -> list[Sense]
 
 def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None:
     """The unit that stands before the number at token `i` ("lt. 315", "atm. 3,5")."""
-    norm, n = tokens.norm, tokens.n
+    norm, _n = tokens.norm, tokens.n
     j = i - 1
     if j >= 0 and norm[j] in ".=":
         j -= 1

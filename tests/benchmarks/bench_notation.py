@@ -20,7 +20,7 @@ from reconcile import read_text
 CORPUS = Path(__file__).parent.parent / "corpus"
 _SCAN = re.compile(
     r"[+-]?\d[\d.,]*\s*(?:to|-|–)?\s*(?:\d[\d.,]*)?\s*"
-    r"(?:lb\.?/sq\.? ?in\.?|lbs?\.?|r\.?p\.?m\.?|m\.?p\.?h\.?|in\.? ?Hg\.?|°\s?[CF]|gal\w*|ft\.?|kg\S*|atü?|ata)",
+    r"(?:lb\.?/sq\.? ?in\.?|lbs?\.?|r\.?p\.?m\.?|m\.?p\.?h\.?|in\.? ?Hg\.?|°\s?[CF]|gal\w*|ft\.?|kg\S*|atü?|ata)",  # noqa: E501
     re.I,
 )
 

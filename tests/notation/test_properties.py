@@ -166,7 +166,7 @@ def test_figures_said_in_pairs_come_back(first: int, second: int) -> None:
 
 _ALPHABET = st.one_of(
     st.characters(codec="utf-8"),
-    st.sampled_from(list("0123456789.,-+/°'\"()[]?_½¼ \n|") + ["lb", "°C", "r.p.m.", " to ", "Öl"]),
+    st.sampled_from([*list("0123456789.,-+/°'\"()[]?_½¼ \n|"), "lb", "°C", "r.p.m.", " to ", "Öl"]),
 )
 
 
