@@ -12,6 +12,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 
+from reconcile.notation.grid_blocks import find_blocks
 from reconcile.notation.grid_records import Grid, GridCell
 
 __all__ = ["Grid", "GridCell", "find_grids", "locate"]
@@ -46,9 +47,6 @@ def find_grids(text: str) -> list[Grid]:
     ['Take-off', 'R.p.m.', '3,000']
     ['Take-off', 'Boost', '+12']
     """
-    # A text of one line holds no table, and need not wait for what finds them.
-    from reconcile.notation.grid_blocks import find_blocks
-
     return find_blocks(text)
 
 

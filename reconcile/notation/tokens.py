@@ -59,13 +59,8 @@ _TOKEN_SPACED = rf"{_WORD}((?!{_MISREAD_LAST})(?:{_SPACED}{_NUMBER}))" + _REST.r
 )
 
 
-@cache
 def _cutter(spaced: bool, ascii_only: bool) -> re.Pattern[str]:
-    """The pattern that cuts texts, compiled when first wanted.
-
-    Compiling it takes ten times as long as reading a line with it, most of that for
-    letters beyond ASCII: a text without any is cut by the same pattern without them.
-    """
+    """The pattern that cuts texts; those of ASCII alone are cut sooner without other letters."""
     pattern = _TOKEN_SPACED if spaced else _TOKEN
     if ascii_only:
         pattern = pattern.replace(LETTERS, "A-Za-z")
@@ -74,6 +69,9 @@ def _cutter(spaced: bool, ascii_only: bool) -> re.Pattern[str]:
         pattern = "".join(c for c in pattern if c.isascii())
     return re.compile(pattern)
 
+
+_BOTH = (False, True)
+_CUTTERS = {(spaced, plain): _cutter(spaced, plain) for spaced in _BOTH for plain in _BOTH}
 
 _SIGNS = {
     "–": "-", "—": "-", "‐": "-", "‑": "-", "−": "-", "‒": "-", "―": "-", "－": "-", "ー": "-",
@@ -183,7 +181,7 @@ def read_tokens(
     add_kind, add_norm = kinds.append, norms.append
     add_start, add_end, add_gap = starts.append, ends.append, gaps.append
     previous = 0
-    for match in _cutter(spaced, text.isascii()).finditer(text):
+    for match in _CUTTERS[spaced, text.isascii()].finditer(text):
         group = match.lastindex
         start, end = match.span()
         if start == previous + 1:
