@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from reconcile.limits.context import Context, Spot
 from reconcile.limits.implied import hinted_kind
+from reconcile.limits.likeness import ratio_of
 from reconcile.limits.meaning import Meaning
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.subjects import Choice, subject_choices
@@ -31,9 +32,41 @@ def doubt_kind(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | 
         return
     if hinted_kind(ctx, k, subject_choices(ctx, k)) == meaning.sense.kind:
         return
+    if (like := _like_in_another(ctx, k, meaning, meanings)) is not None:
+        meaning.draft.supposed.append(f"no unit: figures of like size are of {like}")
+        return
     other = _other_kind(ctx, meaning)
     if other:
         meaning.draft.supposed.append(f"no unit: it may be {other} as well")
+
+
+def _like_in_another(
+    ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | None]
+) -> str | None:
+    """What a figure of like size before is of, where no words beside the number name its own."""
+    choices = subject_choices(ctx, k)
+    if any(
+        distance < _NAMED and meaning.sense.kind in subject_kinds().get(subject, {})
+        for distance, subject in choices[:1]
+    ):
+        return None
+    for other in meanings[max(0, k - 6) : k]:
+        if other is None or other.sense.kind == meaning.sense.kind:
+            continue
+        if other.sense.kind not in _MEASURED or not is_plausible(
+            meaning.draft.value, other.sense.unit, other.parameter
+        ):
+            continue
+        if ratio_of(meaning.draft.value, other.draft.value) <= _LIKE:
+            return other.parameter or other.sense.kind
+    return None
+
+
+_NAMED, _LIKE = 0.6, 1.7
+_MEASURED = frozenset({
+    "altitude", "distance", "power", "mass", "rotational_speed", "speed", "volume", "pressure",
+    "temperature",
+})  # fmt: skip
 
 
 def _follows_its_like(
@@ -129,6 +162,8 @@ def _beside_mass(ctx: Context, k: int, meanings: list[Meaning | None]) -> bool:
         known = meanings[m]
         if known is not None and known.sense.kind == "mass":
             return True
+        if known is not None and known.sense.kind == "volume" and ctx.t.norm[a.j : b.i] == ["at"]:
+            return True  # "85 gallons at 7.2 lb."
         both = {"mass", "pressure"} <= {s.kind for s in other.senses}
         if known is None and both and other.value >= _LOAD:
             return True
@@ -181,12 +216,12 @@ def may_be_pressure(draft: Draft, sense: Sense) -> bool:
         return False
     return any(
         other.kind == "pressure"
-        and is_plausible(draft.value, other.unit, _LIKE.get(other.unit, "brake pressure"))
+        and is_plausible(draft.value, other.unit, _SIZED_AS.get(other.unit, "brake pressure"))
         for other in draft.senses
     )
 
 
-_LIKE = {"mm[Hg]": "manifold pressure", "[in_i'Hg]": "manifold pressure"}
+_SIZED_AS = {"mm[Hg]": "manifold pressure", "[in_i'Hg]": "manifold pressure"}
 """Pressures by whose size a unit's figures are judged, where not by those of brakes."""
 
 
