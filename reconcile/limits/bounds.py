@@ -39,10 +39,67 @@ def find_bound(ctx: Context, k: int, parameter: str, condition: str) -> str:
         return "approx"
     if condition in _AS_A_RULE:
         return "nominal"
+    if parameter == "stalling speed" or (
+        parameter == "airspeed" and (condition in FLOWN or is_flown(ctx, k))
+    ):
+        return "nominal"  # speeds to fly at, or to know of, under whatever heading
     usual = usual_bound(parameter, condition)
     if usual:
         return usual
     return heading_bound(ctx, k)
+
+
+FLOWN = frozenset({
+    "approach", "final approach", "climb", "glide", "landing", "baulked landing", "lift-off",
+    "stall", "threshold", "circuit", "ditching", "one engine out", "long range cruise",
+    "maximum range", "cruise", "economical cruise",
+})  # fmt: skip
+"""Conditions whose speeds are flown, and not kept under."""
+
+
+def is_flown(ctx: Context, k: int) -> bool:
+    """Whether the title of a list says its speeds are flown: "Approach speeds, flaps down: 110".
+
+    A bound or the title of a list of limits in between ends what it says.
+    """
+    draft = ctx.drafts[k]
+    place = ctx.cell_of[k]
+    if place is not None and place[0].caption is not None:
+        spots = ctx.spots_in("condition", place[0].caption)
+        if any(_titles_speeds(ctx, spot) for spot in spots):
+            return True
+    starts = ctx.starts.get("condition")
+    if not starts:
+        return False
+    for spot in reversed(ctx.roles["condition"][: bisect_left(starts, draft.i)][-10:]):
+        far = ctx.barrier(spot.j, draft.i)
+        if far > _TITLE or (spot.value not in FLOWN and spot.group != "config"):
+            return False
+        if _titles_speeds(ctx, spot):
+            return not any(
+                spot.j <= other < draft.i
+                for role in ("bound", "heading")
+                for other in ctx.starts.get(role, ())
+            )
+    return False
+
+
+_TITLE = 16.0
+"""Barriers up to which the title of a list holds for its lines."""
+
+
+def _titles_speeds(ctx: Context, spot: Spot) -> bool:
+    """Whether a condition stands with "speeds", as the title of a list of them."""
+    if spot.value not in FLOWN:
+        return False
+    words = ctx.t.norm[max(0, spot.i - 2) : spot.j + 2]
+    return not _SPEEDS.isdisjoint(words)
+
+
+_SPEEDS = frozenset({
+    "speed", "speeds", "geschwindigkeit", "geschwindigkeiten", "vitesse", "vitesses", "velocità",
+    "скорость", "скорости",
+})  # fmt: skip
 
 
 _CHANGES = (" change", " correction", " interval", " increase")

@@ -6,7 +6,7 @@ from bisect import bisect_left
 from fractions import Fraction
 
 from reconcile.limits import bare, implied, repeats
-from reconcile.limits.bounds import find_bound, stated_bound
+from reconcile.limits.bounds import FLOWN, find_bound, stated_bound
 from reconcile.limits.columns import join_compounds
 from reconcile.limits.conditions import find_condition
 from reconcile.limits.context import Context
@@ -163,10 +163,12 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
     draft = meaning.draft
     kind = meaning.sense.kind
     meaning.parameter = with_port(ctx, k, meaning.parameter)
-    if meaning.parameter == "airspeed" and _heads_stalling(ctx, k):
+    if meaning.parameter == "airspeed" and (
+        _heads_stalling(ctx, k) or _lists_stalling(ctx, k, meanings)
+    ):
         meaning.parameter = "stalling speed"
     if meaning.parameter == "stalling speed" and meaning.twin is None and not draft.senses:  # noqa: SIM102
-        if find_condition(ctx, k, "airspeed", kind) in _FLOWN:
+        if find_condition(ctx, k, "airspeed", kind) in _NOT_STALLED:
             meaning.parameter = "airspeed"  # "stall 110 km/h; landing at 140"
     role = _change_role(ctx, k)
     if role and draft.kind != "time":
@@ -214,7 +216,7 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
         meaning.status = "ambiguous"
 
 
-_FLOWN = frozenset({"landing", "approach", "final approach", "take-off", "climb", "glide"})
+_NOT_STALLED = frozenset({"landing", "approach", "final approach", "take-off", "climb", "glide"})
 """Conditions under which a bare speed is one flown, though it follows a stalling speed."""
 
 
@@ -228,6 +230,28 @@ def _heads_stalling(ctx: Context, k: int) -> bool:
     if grid.caption is not None:
         spans.append(grid.caption)
     return any(s.value == "stalling" for span in spans for s in ctx.spots_in("subject", span))
+
+
+def _lists_stalling(ctx: Context, k: int, meanings: list[Meaning | None]) -> bool:
+    """Whether a speed goes on a list of stalling speeds: "flaps up 95 m.p.h., flaps down 80".
+
+    Only where nothing but how flaps and wheels stand is said between the two.
+    """
+    previous = meanings[k - 1] if k else None
+    if previous is None or previous.parameter != "stalling speed":
+        return False
+    i, j = previous.draft.j, ctx.drafts[k].i
+    if ctx.barrier(i, j) > _LISTED:
+        return False
+    starts = ctx.starts.get("condition", [])
+    spots = ctx.roles.get("condition", [])[bisect_left(starts, i) : bisect_left(starts, j)]
+    if any(i <= at < j for at in ctx.starts.get("bound", ())):
+        return False
+    return bool(spots) and all(spot.group == "config" for spot in spots)
+
+
+_LISTED = 4.5
+"""Barriers between two entries of a list: a comma, a semicolon, the end of a line."""
 
 
 def _change_role(ctx: Context, k: int) -> str:
@@ -436,7 +460,8 @@ def _carry_maxima(ctx: Context, meanings: list[Meaning | None]) -> None:
             and meaning.twin is None
             and meaning.draft.plus_minus is None
             and meaning.condition not in _USUAL_STATES
-            and not (meaning.parameter == "airspeed" and meaning.condition in _FLOWN)
+            and not (meaning.parameter == "airspeed" and meaning.condition in FLOWN)
+            and meaning.parameter != "stalling speed"
             and ctx.barrier(previous.draft.j, meaning.draft.i) < 5.5
         ):
             meaning.bound = "max"
@@ -444,8 +469,6 @@ def _carry_maxima(ctx: Context, meanings: list[Meaning | None]) -> None:
         previous = meaning
 
 
-_FLOWN = frozenset({"approach", "final approach", "climb", "glide", "landing", "baulked landing"})
-"""Conditions whose speeds are flown, and not kept under."""
 _USUAL_STATES = frozenset({"", "normal", "desired", "recommended", "idling", "cruise"})
 
 __all__ = ["Meaning", "interpret", "is_plausible", "si_of", "stated_bound"]
