@@ -143,7 +143,7 @@ _EACH = frozenset({
     "every", "each", "je", "jede", "jeder", "chaque", "toutes", "ogni", "каждый", "каждую",
     "каждые",
 })  # fmt: skip
-_ADVERBS = frozenset({"hourly", "stündlich", "ежечасно"})
+_ADVERBS = frozenset({"orari", "orarie", "horaires", "hourly", "stündlich", "ежечасно"})
 _HOURLY = frozenset({"in", "for", "to", "by", "für", "auf", "dans", "pour", "za", "за", "в"})
 _THE = frozenset({"the", "an", "every", "each", "der", "die", "jede", "les", "каждый"})
 

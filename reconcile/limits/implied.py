@@ -20,6 +20,8 @@ from reconcile.limits.terms import (
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
 
+_BESIDE = 0.3
+_TYRES = frozenset({"tyre", "tyres", "shock strut", "propeller", "stroke", "bore"})
 _INCH_BAND = (Fraction(9), Fraction(85))
 
 
@@ -61,6 +63,8 @@ def implied_choices(ctx: Context, k: int, choices: list[Choice]) -> list[Choice]
         return choices
     if value is None or not any(s.unit == "[in_i'Hg]" and s.rank == 2 for s in draft.senses):
         return choices
+    if choices and choices[0][0] < _BESIDE and choices[0][1] in _TYRES:
+        return choices  # "tyre 22 in. dia."
     if _INCH_BAND[0] <= value <= _INCH_BAND[1]:
         return sorted([*choices, (2.4, "manifold")], key=lambda c: c[0])
     return choices

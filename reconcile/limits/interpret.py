@@ -93,6 +93,8 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     kinds = {s.kind for s in draft.senses}
     if distance >= UNNAMED and sense.kind == "temperature" and "angle" in kinds:
         draft.supposed.append("degrees of temperature supposed: nothing names an angle")
+    if sense.kind == "altitude" and _is_dimension(draft):
+        sense, subject, parameter = sense._replace(kind="length"), "", ""
     if distance > _BESIDE and parameter in _OF_FLUIDS and _freezes(draft, sense):
         parameter, subject = "outside air temperature", "outside air"
     if not subject and may_be_pressure(draft, sense):
@@ -131,6 +133,12 @@ def _unit_runs_on(ctx: Context, draft: Draft) -> bool:
 
 
 _JOINTS = frozenset({"·", "*", "×", "^", "/", "\\"})
+
+
+def _is_dimension(draft: Draft) -> bool:
+    """Whether feet are printed with inches, as no height flown is."""
+    step = draft.resolution
+    return step is not None and step < 1 and step.denominator % 12 == 0 and (draft.value or 0) < 300
 
 
 _BESIDE = 0.3

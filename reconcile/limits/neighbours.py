@@ -63,7 +63,25 @@ def neighbour_unit(
         return units[1]
     if best is not None and doubt:
         draft.supposed.append("unit of a figure whose own unit is supposed")
+    elif best is not None and _nearer_in_another(ctx, k, best, meanings):
+        draft.supposed.append("a nearer figure of like size is in another unit")
     return None if best is None else best[1]
+
+
+def _nearer_in_another(
+    ctx: Context, k: int, best: tuple[float, Sense], meanings: list[Meaning | None]
+) -> bool:
+    """Whether a figure nearer than the one whose unit is taken over is as like in size."""
+    nearest = next((m for m in reversed(meanings[max(0, k - 3) : k]) if m is not None), None)
+    return (
+        nearest is not None
+        and nearest.sense.kind != best[1].kind
+        and ctx.barrier(nearest.draft.j, ctx.drafts[k].i) < best[0]
+        and ratio_of(ctx.drafts[k].value, nearest.draft.value) <= _LIKE
+    )
+
+
+_LIKE = 2.0
 
 
 def _detached(ctx: Context, draft: Draft, allowed: dict[str, str]) -> tuple[float, Sense] | None:

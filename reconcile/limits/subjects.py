@@ -299,6 +299,8 @@ def choose_sense(
             if parameter is None:
                 continue
             parameter = named(parameter, sense, ctx.tradition, ctx.drafts[k])
+            if parameter in _HEIGHTS and sense.unit in _SHORT:
+                continue  # "850 мм" is no height
             if sense.rank == 2 and sense.unit in _OF_MERCURY and parameter not in _BY_MERCURY:
                 continue  # "4·9 in." of a radiator is a length
             total = distance + penalty + (0.25 if (subject, sense.kind) in _SELDOM else 0.0)
@@ -381,6 +383,8 @@ def named(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
 
 _ADJACENT = 0.3
 _OF_INTAKE = frozenset({"[in_i'Hg]", "cm[Hg]", "mm[Hg]"})
+_HEIGHTS = frozenset({"altitude", "cabin altitude", "distance", "range"})
+_SHORT = frozenset({"mm", "cm", "[in_i]", "[mil_i]"})
 _OF_MERCURY = frozenset({"[in_i'Hg]", "mm[Hg]"})
 _BY_MERCURY = frozenset({
     "manifold pressure", "boost", "suction", "barometric pressure", "intake pressure",
