@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from reconcile.commands.output import Form, note, write_rows
-from reconcile.errors import ExitCode, UsageError
+from reconcile.errors import ExitCode, UnknownTermError, UsageError
 
 if TYPE_CHECKING:
     from reconcile.measure.quantity import Quantity
+    from reconcile.measure.units import UnitRow
+    from reconcile.publish.binding import Binding
 
 LIMIT_COLUMNS = (
     "condition",
@@ -46,10 +49,17 @@ BINDING_COLUMNS = (
     "time_limit_s",
     "time_unlimited",
     "reason",
+    "gear",
+    "fuel_grade",
+    "mixture",
     "applies_to",
     "row_id",
+    "margin_as_given",
+    "unit_as_given",
 )
-BINDING_SHOWN = ("state", "parameter", "condition", "bound", "as_written", "margin", "unit")
+BINDING_SHOWN = ("state", "parameter", "condition", "bound", "as_written", "room")
+_WHERE_SAID = ("gear", "fuel_grade", "mixture", "applies_to")
+"""Columns for people that are shown where any limit has something to say there."""
 
 
 def _quantity(text: str, parameter: str) -> Quantity:
@@ -70,20 +80,24 @@ def run(
     fuel_grade: str,
     form: Form,
 ) -> int:
-    """List a profile's limits, or those that bind at a running point.
+    """List a profile's limits, or those that bind at an operating point.
 
     Raises
     ------
     UsageError
         A value is not of the form "parameter=figure".
+    UnknownTermError
+        The profile has no limit on that parameter, or for that condition.
     """
-    from reconcile.publish.binding import binding_limits
+    from reconcile.publish.binding import BROKEN, binding_limits, check_condition
     from reconcile.publish.profile import load_profile
 
     profile = load_profile(folder)
     for caution in profile.cautions:
         note(f"caution: {caution}")
     given: dict[str, Any] = {}
+    units: dict[str, UnitRow] = {}
+    known = {limit["parameter"] for limit in (*profile.limits, *profile.unproved)}
     if boost:
         given["boost"] = _quantity(boost, "boost")
     if engine_speed:
@@ -92,13 +106,22 @@ def run(
         from reconcile.commands.tables import parse_height
 
         given["height_m"] = parse_height(height)
+        units["altitude"] = _quantity(height, "altitude").row
     for value in values:
         name, sign, text = value.partition("=")
         if not sign or not name.strip() or not text.strip():
             raise UsageError(f"{value!r}", expected='"oil pressure=60 lb/sq.in."')
-        given[name.strip().replace(" ", "_")] = _quantity(text.strip(), name.strip())
+        name = name.strip()
+        if name not in known:
+            raise UnknownTermError(
+                f"the profile limits no {name!r}", expected="one of " + ", ".join(sorted(known))
+            )
+        given[name.replace(" ", "_")] = _quantity(text.strip(), name)
+    if condition:
+        check_condition(profile, condition)
     if not given:
         return _list(profile.limits, profile.left_out, condition, form)
+    units.update((k.replace("_", " "), v.row) for k, v in given.items() if k != "height_m")
     point = binding_limits(
         profile,
         **given,
@@ -106,12 +129,11 @@ def run(
         gear=gear or None,
         fuel_grade=fuel_grade or None,
     )
-    rows = [{c: getattr(b, c) for c in BINDING_COLUMNS} for b in point.bindings]
+    rows = [_binding_row(b, units) for b in point.bindings]
+    shown = BINDING_SHOWN + tuple(c for c in _WHERE_SAID if any(row[c] for row in rows))
     if form is Form.TABLE:
-        for row in rows:
-            # A limit that is not proved shows why, where its figure would stand.
-            row["as_written"] = row["as_written"] or f"({row['reason']})"
-    write_rows(rows, form, columns=BINDING_COLUMNS, shown=BINDING_SHOWN)
+        rows = _for_people(rows, shown)
+    write_rows(rows, form, columns=BINDING_COLUMNS, shown=shown)
     for verdict in point.ratings:
         note(f"{verdict.rating}: {verdict.state}{_time(verdict.time_s, verdict.time_unlimited)}")
     for name in point.unchecked:
@@ -120,8 +142,37 @@ def run(
         note(f"may be held as {point.rating}{_time(point.time_s, point.time_unlimited)}")
     elif point.ratings:
         note("no rating is known to permit this")
-    bad = any(b.state in ("exceeded", "cannot tell") for b in point.bindings)
+    bad = any(b.state in (*BROKEN, "cannot tell") for b in point.bindings)
     return ExitCode.FINDINGS if bad else ExitCode.CLEAN
+
+
+def _binding_row(binding: Binding, units: dict[str, UnitRow]) -> dict[str, Any]:
+    """One limit as a flat row, its margin in SI and in the unit the value was given in."""
+    row = {c: getattr(binding, c, None) for c in BINDING_COLUMNS}
+    unit = units.get(binding.parameter)
+    if unit is None and binding.parameter == "manifold pressure":
+        unit = units.get("boost")
+    row["room"] = ""
+    if binding.margin is None:
+        return row
+    row["room"] = f"{binding.margin:.4g} {binding.unit}".rstrip()
+    if unit is not None and unit.scale == "linear" and unit.si_unit == binding.unit:
+        there = binding.margin / float(unit.factor)
+        # An exact margin comes through floats a hair off its own number.
+        row["margin_as_given"] = float(f"{there:.12g}")
+        row["unit_as_given"] = unit.ucum or unit.slug
+        row["room"] = f"{there:.4g} {unit.symbol}".rstrip()
+    return row
+
+
+def _for_people(rows: list[dict[str, Any]], shown: Sequence[str]) -> list[dict[str, Any]]:
+    """Rows as a table shows them; what reads alike is one line."""
+    found: dict[tuple[Any, ...], dict[str, Any]] = {}
+    for row in rows:
+        # A limit that is not proved shows why, where its figure would stand.
+        row = {**row, "as_written": row["as_written"] or f"({row['reason']})"}
+        found.setdefault(tuple(row[c] for c in shown), row)
+    return list(found.values())
 
 
 def _time(seconds: float | None, unlimited: bool) -> str:
@@ -142,7 +193,8 @@ def _list(
         if row["time"] == "time not stated":
             row["time"] = ""
         rows.append(row)
-    write_rows(rows, form, columns=LIMIT_COLUMNS, shown=LIMIT_SHOWN)
+    shown = LIMIT_SHOWN + tuple(c for c in _WHERE_SAID if any(row[c] for row in rows))
+    write_rows(rows, form, columns=LIMIT_COLUMNS, shown=shown)
     if left_out:
         note("left out: " + ", ".join(f"{n} {standing}" for standing, n in left_out.items()))
     return ExitCode.CLEAN

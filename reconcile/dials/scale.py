@@ -13,6 +13,7 @@ from reconcile.dials.placing import form_fault
 from reconcile.errors import MeasureError
 from reconcile.measure.display import FORM_WORDS
 from reconcile.measure.quantity import Quantity, show
+from reconcile.records import Form
 
 MOST_LABELS = 13
 _MOST_TICKS = 80
@@ -33,7 +34,7 @@ class Scale:
     """Graduations with the unit they count in."""
 
     unit: str
-    form: str
+    form: Form
     ticks: tuple[Tick, ...]
 
     @property

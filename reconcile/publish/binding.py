@@ -1,4 +1,4 @@
-"""Which limits bind at a running point, by what margin, and for how long it may be held."""
+"""Which limits bind at an operating point, by what margin, and for how long it may be held."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from functools import cache
 from math import inf
 from typing import TYPE_CHECKING, Any
 
-from reconcile.errors import MeasureError, UsageError
+from reconcile.errors import MeasureError, UnknownTermError, UsageError
 from reconcile.publish.profile import Profile
 from reconcile.reference import load_rows
 
@@ -19,26 +19,31 @@ COVERAGE = 2.0
 """Margins smaller than this many standard uncertainties of the limit are "at the limit"."""
 _ISSUED = 1e-14
 """Relative rounding of issued numbers: a point set to the limit itself is not beyond it."""
-STATES = ("exceeded", "at the limit", "within", "cannot tell")
+_QUARTER = 0.25
+"""Within a range, this part of its width at each end is the most that is "at the limit": the
+middle of a narrow range is inside it, however coarsely it was printed."""
+STATES = ("exceeded", "not met", "at the limit", "within", "cannot tell")
+BROKEN = STATES[:2]
+"""States of a limit that is not kept: a maximum exceeded, a minimum not met."""
 
 
 @dataclass(frozen=True, slots=True)
 class Binding:
-    """One limit set against the running point."""
+    """One limit set against the operating point."""
 
     parameter: str
     condition: str
     bound: str
     limit: float | None
-    """The side nearest the running point, in SI and in the limit's own reference form."""
+    """The side nearest the operating point, in SI and in the limit's own reference form."""
     value: float | None
-    """The running point, in the same unit and form."""
+    """The operating point, in the same unit and form."""
     margin: float | None
     """Room left before the limit, in SI; negative beyond it."""
     margin_u: float | None
     """Margin in standard uncertainties of the limit, where that is known."""
     state: str
-    """"exceeded", "at the limit", "within" or "cannot tell"."""
+    """"exceeded", "not met" (a minimum), "at the limit", "within" or "cannot tell"."""
     reason: str
     unit: str
     reference_form: str
@@ -49,11 +54,15 @@ class Binding:
     """What the limit holds for, as written; not judged here beyond gear, fuel and mixture."""
     as_written: str = ""
     """The limit's own figure; blank for one that is not proved."""
+    gear: str = ""
+    fuel_grade: str = ""
+    mixture: str = ""
+    """What the limit holds for alone, where it says so."""
 
 
 @dataclass(frozen=True, slots=True)
 class RatingVerdict:
-    """Whether one rating permits the running point."""
+    """Whether one rating permits the operating point."""
 
     rating: str
     state: str
@@ -65,8 +74,8 @@ class RatingVerdict:
 
 
 @dataclass(frozen=True, slots=True)
-class RunningPoint:
-    """What a profile says of a running point."""
+class OperatingPoint:
+    """What a profile says of an operating point."""
 
     bindings: tuple[Binding, ...]
     """Every limit on the parameters given, the tightest first."""
@@ -78,12 +87,12 @@ class RunningPoint:
     """How long that one permits it; None where it states no time or has no limit."""
     time_unlimited: bool
     unchecked: tuple[str, ...]
-    """Parameters of the running point that the profile does not limit."""
+    """Parameters of the operating point that the profile does not limit."""
 
     @property
     def exceeded(self) -> tuple[Binding, ...]:
-        """Limits that are exceeded, whatever their condition."""
-        return tuple(b for b in self.bindings if b.state == "exceeded")
+        """Limits that are not kept, whatever their condition: minima not met with them."""
+        return tuple(b for b in self.bindings if b.state in BROKEN)
 
 
 @cache
@@ -117,8 +126,8 @@ def binding_limits(
     fuel_grade: str | None = None,
     mixture: str | None = None,
     **others: float | Quantity,
-) -> RunningPoint:
-    """Which limits of a profile bind at a running point, by what margin, for how long.
+) -> OperatingPoint:
+    """Which limits of a profile bind at an operating point, by what margin, for how long.
 
     Parameters
     ----------
@@ -143,17 +152,21 @@ def binding_limits(
 
     Returns
     -------
-    RunningPoint
+    OperatingPoint
 
     Raises
     ------
     UsageError
         Nothing was given to hold against the limits.
+    UnknownTermError
+        The profile has no limit for that condition or fuel grade, or the gear or mixture is
+        no such word.
 
     Notes
     -----
     Only bounds can bind: nominal and approximate figures are left out. A margin below
-    2 standard uncertainties of the limit is called "at the limit". A rating permits the
+    2 standard uncertainties of the limit is called "at the limit", but in a range no more
+    than a quarter of its width at each end. A rating permits the
     point when none of its limits is exceeded or undecided; a limit that is printed but not
     proved leaves it undecided. Limits stated without a condition count where they are on an
     engine parameter that the rating itself says nothing of.
@@ -170,7 +183,8 @@ def binding_limits(
     elif temperature is not None:
         given["outside air temperature"] = temperature
     if not given:
-        raise UsageError("no running point was given", do="give boost, engine_speed, ...")
+        raise UsageError("no operating point was given", do="give at least one value")
+    _check_words(profile, condition, gear, fuel_grade, mixture)
     wanted = {"gear": gear, "fuel_grade": fuel_grade, "mixture": mixture}
 
     def _concerns(limit: dict[str, Any]) -> bool:
@@ -199,7 +213,7 @@ def binding_limits(
     bindings.sort(key=lambda b: (STATES.index(b.state), _tightness(b)))
     ratings = _judge(bindings, profile)
     best = _longest(ratings)
-    return RunningPoint(
+    return OperatingPoint(
         bindings=tuple(bindings),
         ratings=tuple(ratings),
         rating=best.rating if best else None,
@@ -207,6 +221,58 @@ def binding_limits(
         time_unlimited=best.time_unlimited if best else False,
         unchecked=tuple(name for name in given if name not in seen),
     )
+
+
+@cache
+def _words(role: str) -> tuple[str, ...]:
+    """Values of a field that the vocabulary has."""
+    return tuple(
+        dict.fromkeys(
+            row["value"]
+            for row in load_rows("publish/profile-terms")
+            if row["role"] == role and row["value"]
+        )
+    )
+
+
+def check_condition(profile: Profile, condition: str) -> None:
+    """Raise UnknownTermError where the profile states no limit for a condition."""
+    if condition not in profile.conditions:
+        raise UnknownTermError(
+            f"the profile has no limit for the condition {condition!r}",
+            expected="one of " + ", ".join(c for c in profile.conditions if c),
+        )
+
+
+def _check_words(
+    profile: Profile,
+    condition: str | None,
+    gear: str | None,
+    fuel_grade: str | None,
+    mixture: str | None,
+) -> None:
+    """A misspelt choice must not leave limits out without a word."""
+    if condition is not None:
+        check_condition(profile, condition)
+    for field, word in (("gear", gear), ("mixture", mixture)):
+        if word is not None and word not in _words(field):
+            raise UnknownTermError(
+                f"no {field} is called {word!r}", expected=" or ".join(_words(field))
+            )
+    grades = {
+        limit["fuel_grade"]
+        for limit in (*profile.limits, *profile.unproved)
+        if "fuel_grade" in limit
+    }
+    if fuel_grade is not None and grades and fuel_grade not in grades:
+        raise UnknownTermError(
+            f"the profile has no limit for the fuel grade {fuel_grade!r}",
+            expected="one of " + ", ".join(sorted(grades)),
+        )
+
+
+def _fields(limit: Mapping[str, Any]) -> dict[str, str]:
+    return {name: limit.get(name, "") for name in ("gear", "fuel_grade", "mixture")}
 
 
 def _tightness(binding: Binding) -> float:
@@ -232,6 +298,7 @@ def _hold(
         "row_id": limit["row_id"],
         "applies_to": limit.get("applies_to", ""),
         "as_written": limit.get("as_written", ""),
+        **_fields(limit),
     }
     blank: dict[str, Any] = {"limit": None, "value": None, "margin": None, "margin_u": None}
     if value is None:
@@ -248,11 +315,15 @@ def _hold(
     if abs(margin) <= _ISSUED * abs(edge):
         margin = 0.0
     u = value.get("standard_uncertainty")
+    room = COVERAGE * u if u else 0.0
+    if len(sides) == 2:
+        room = min(room, _QUARTER * abs(sides[1][0] - sides[0][0]))
     if margin < 0:
-        state, reason = "exceeded", "beyond the limit"
+        state, reason = ("exceeded", "above") if sign > 0 else ("not met", "below")
+        reason += " the limit"
         if u and -margin < COVERAGE * u:
             reason += f", by less than {COVERAGE:g} of its standard uncertainties"
-    elif u and margin < COVERAGE * u:
+    elif u and margin < room:
         state, reason = "at the limit", f"within {COVERAGE:g} standard uncertainties of the limit"
     elif margin == 0:
         state, reason = "at the limit", "equal to the limit"
@@ -289,6 +360,7 @@ def _unproved(limit: dict[str, Any]) -> Binding:
         time_unlimited=False,
         row_id=limit["row_id"],
         applies_to=limit.get("applies_to", ""),
+        **_fields(limit),
     )
 
 
@@ -307,7 +379,7 @@ def _sides(bound: str, value: dict[str, Any]) -> list[tuple[float, int]]:
 def _in_form_of(
     value: dict[str, Any], given: float | Quantity, height_m: float | None, *, over_datum: bool
 ) -> float:
-    """The running point in the unit and reference form of a limit."""
+    """The operating point in the unit and reference form of a limit."""
     form = value["reference_form"]
     if isinstance(given, int | float):
         if not over_datum or form == "fixed_datum":
@@ -349,7 +421,7 @@ def _judge(bindings: list[Binding], profile: Profile) -> list[RatingVerdict]:
             if not b.condition and b.parameter not in spoken and b.parameter in _engine()
         ]
         worst = min((b.state for b in own), key=STATES.index)
-        if worst != "exceeded" and any(b.state == "cannot tell" for b in own):
+        if worst not in BROKEN and any(b.state == "cannot tell" for b in own):
             worst = "cannot tell"
         verdicts.append(
             RatingVerdict(

@@ -110,7 +110,7 @@ def issued(samples: object, tmp_path: Path) -> Path:
 
 
 def test_a_profile_is_listed(issued: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """Without a running point the verified limits are listed, and what is left out said."""
+    """Without an operating point the verified limits are listed, and what is left out said."""
     assert main(["profile", str(issued), "--format", "json"]) == ExitCode.CLEAN
     done = capsys.readouterr()
     rows = json.loads(done.out)
@@ -121,7 +121,7 @@ def test_a_profile_is_listed(issued: Path, capsys: pytest.CaptureFixture[str]) -
     assert len(capsys.readouterr().out.splitlines()) == 3
 
 
-def test_a_running_point_is_judged(issued: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_an_operating_point_is_judged(issued: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Limits that bind are rows; ratings and times are notes; an exceeded limit is code 1."""
     point = ["--boost", "+8 lb/sq.in.", "--engine-speed", "2,600 r.p.m.", "-f", "json"]
     assert main(["profile", str(issued), *point]) == ExitCode.FINDINGS  # the climb is unproved
@@ -139,12 +139,42 @@ def test_other_values_are_given_by_name(issued: Path, capsys: pytest.CaptureFixt
     """--value takes "parameter=figure"; anything else is a bad argument."""
     low = ["--value", "oil pressure=40 lb/sq.in.", "-f", "jsonl"]
     assert main(["profile", str(issued), *low]) == ExitCode.FINDINGS
-    assert json.loads(capsys.readouterr().out)["state"] == "exceeded"
+    assert json.loads(capsys.readouterr().out)["state"] == "not met"
     good = ["--value", "oil pressure=60 lb/sq.in.", "-f", "jsonl"]
     assert main(["profile", str(issued), *good]) == ExitCode.CLEAN
     assert main(["profile", str(issued), "--value", "oil pressure"]) == ExitCode.BAD_ARGUMENTS
     assert "expected" in capsys.readouterr().err
     assert issubclass(UsageError, ValueError)
+
+
+def test_margins_are_in_the_readers_unit(issued: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The margin stands in SI and in the unit the value was given in."""
+    point = ["--boost", "+8 lb/sq.in.", "--engine-speed", "2,600 r.p.m.", "--condition", "take-off"]
+    assert main(["profile", str(issued), *point, "-f", "json"]) == ExitCode.CLEAN
+    rows = {row["row_id"]: row for row in json.loads(capsys.readouterr().out)}
+    assert (rows["b"]["margin_as_given"], rows["b"]["unit_as_given"]) == (1.0, "[psi]")
+    assert rows["n"]["margin_as_given"] == 200.0
+    assert rows["b"]["unit"] == "Pa" and abs(rows["b"]["margin"] - 6894.757) < 0.01
+    main(["profile", str(issued), *point])
+    assert "1 lb/in²" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        (["--value", "oil presure=40 lb/sq.in."], "the profile limits no 'oil presure'"),
+        (["--boost", "+8 lb/sq.in.", "--condition", "takeoff"], "no limit for the condition"),
+        (["--condition", "takeoff"], "take-off"),
+        (["--boost", "+8 lb/sq.in.", "--gear", "third"], "expected low or high"),
+        (["--height", "10000"], "has no unit"),
+    ],
+)
+def test_unknown_names_are_refused(
+    issued: Path, capsys: pytest.CaptureFixture[str], options: list[str], says: str
+) -> None:
+    """A name that the profile does not know is an error, never an empty answer."""
+    assert main(["profile", str(issued), *options]) == ExitCode.BAD_ARGUMENTS
+    assert says in capsys.readouterr().err
 
 
 def test_an_unissued_folder_is_unreadable_input(tmp_path: Path) -> None:

@@ -383,7 +383,7 @@ def test_no_rating_permits_what_a_general_limit_forbids(book: Book, tmp_path: Pa
     """A limit without a condition holds under every rating that is silent on it."""
     profile = _profile(book.table(), tmp_path)
     low = binding_limits(profile, boost=0.0, engine_speed=30.0, oil_pressure=40 * PSI)
-    assert low.rating is None and all(v.state == "exceeded" for v in low.ratings)
+    assert low.rating is None and all(v.state == "not met" for v in low.ratings)
     good = binding_limits(profile, boost=0.0, engine_speed=30.0, oil_pressure=60 * PSI)
     assert good.time_unlimited
     book.add("un", "800", RPM, "engine speed", None, "max", time=60)
@@ -407,8 +407,37 @@ def test_height_temperature_gear_and_condition(book: Book, tmp_path: Path) -> No
     assert "co-b" not in rows and "cl-b" in rows
     rows = {b.row_id for b in binding_limits(profile, boost=0.0, condition="climb").bindings}
     assert rows == {"cl-b"}
-    with pytest.raises(UsageError, match="no running point"):
+    with pytest.raises(UsageError, match="no operating point"):
         binding_limits(profile)
+
+
+def test_a_misspelt_choice_is_refused(book: Book, tmp_path: Path) -> None:
+    """Conditions, gears, mixtures and grades that are none would leave limits out unseen."""
+    profile = _profile(book.table(), tmp_path)
+    with pytest.raises(UnknownTermError, match=r"'clim'.*climb"):
+        binding_limits(profile, boost=0.0, condition="clim")
+    with pytest.raises(UnknownTermError, match="low or high"):
+        binding_limits(profile, boost=0.0, gear="middle")
+    with pytest.raises(UnknownTermError, match="weak or rich"):
+        binding_limits(profile, boost=0.0, mixture="thin")
+
+
+def test_the_middle_of_a_range_is_within_it(samples: ModuleType, tmp_path: Path) -> None:
+    """Suction 4.5 in a printed 4 to 5 is within; its ends are at the limit; below is not met."""
+    b = Book(samples)
+    b.figures["s"] = samples.figure("s", "4-5", lo=4, hi=5, form="below_ambient",
+                                    unit="[in_i'Hg]", kind="pressure")  # fmt: skip
+    b.limits.append(Limit("l-s", "suction", None, "range", ("s",)))
+    profile = _profile(b.table(), tmp_path)
+    inch = 13595.1 * 9.80665 * 0.0254  # Pa, conventional; NIST SP 811, appendix B.8
+    states = [
+        binding_limits(profile, suction=x * inch).bindings[0].state
+        for x in (3.9, 4, 4.1, 4.5, 4.9, 5, 5.1)
+    ]
+    assert states == [
+        "not met", "at the limit", "at the limit", "within", "at the limit", "at the limit",
+        "exceeded",
+    ]  # fmt: skip
 
 
 def test_manifold_pressure_meets_boost(samples: ModuleType, tmp_path: Path) -> None:
