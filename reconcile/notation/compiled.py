@@ -25,7 +25,7 @@ READ = (
     "kinds/plausible", "notation/changes", "notation/combinations", "notation/company",
     "notation/compositions", "notation/defaults", "notation/forms", "notation/grid_marks",
     "notation/misheard", "notation/numerals", "notation/subjects", "notation/tradition-marks",
-    "notation/units", "notation/usual", "notation/usual-bounds", "notation/usual-conditions",
+    "notation/usual", "notation/usual-bounds", "notation/usual-conditions",
     "notation/usual-elsewhere", "notation/usual-in-tables", "units/units",
 )  # fmt: skip
 """Tables that reading a text loads as they are."""

@@ -7,6 +7,7 @@ from collections import defaultdict
 
 import pytest
 
+from reconcile import reference
 from reconcile.notation.compiled import READ, compiled_text, digest_of, load_compiled
 from reconcile.notation.lexicon import LANGUAGES, PLANS, split_form
 from reconcile.reference import load_rows, tables_dir
