@@ -265,7 +265,9 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
         # "260 for take-off and 232 for continuous": the words belong to the figure before them
         beside = spot.group == "event" and draft.i - spot.j <= 1
         beside = beside or (draft.i - spot.j == 1 and ctx.t.norm[spot.j] in _AT)
-        if spot.group != "quality" and not beside and _led(ctx, spot):
+        if _in_brackets_behind(ctx, spot):
+            cost += 2.2  # "45 lb. (main wheels) and 30 lb."
+        elif spot.group != "quality" and not beside and _led(ctx, spot):
             earlier = ctx.drafts_between(max(0, spot.i - 8), spot.i)
             if earlier and ctx.barrier(drafts[earlier[-1]].j, spot.i) < 0.9:
                 cost += 2.2
@@ -325,6 +327,13 @@ def _is_heading(ctx: Context, spot: Spot) -> bool:
     mark = t.norm[spot.j]
     dashed = t.norm[spot.j + 1 : spot.j + 2] == ["-"]
     return mark == ":" or (mark == "." and (words.isupper() or dashed))
+
+
+def _in_brackets_behind(ctx: Context, spot: Spot) -> bool:
+    """Whether a condition stands in brackets right behind a figure, and so is said of that."""
+    t, i = ctx.t, spot.i
+    closed = spot.j < t.n and t.norm[spot.j] == ")"
+    return closed and i > 1 and t.norm[i - 1] == "(" and ctx.owner[i - 2] >= 0
 
 
 def _renamed(ctx: Context, i: int, j: int) -> bool:

@@ -11,7 +11,13 @@ from reconcile.limits.context import Context, Spot
 from reconcile.limits.decks import over_heading
 from reconcile.limits.headings import own_headings, paired_subject
 from reconcile.limits.sense import is_plausible
-from reconcile.limits.terms import default_parameter, reference_form, subject_kinds, usual_of_all
+from reconcile.limits.terms import (
+    company_words,
+    default_parameter,
+    reference_form,
+    subject_kinds,
+    usual_of_all,
+)
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import GridCell
 from reconcile.notation.lexicon import Sense
@@ -264,7 +270,7 @@ def _around(ctx: Context, draft: Draft, heads: Sequence[tuple[int, int]]) -> lis
             continue
         between = len(ctx.drafts_between(draft.j, spot.i))
         cost = (0.35 if gap <= 2 and far < 0.3 else 1.3) + 1.6 * far + 0.1 * gap + 2.0 * between
-        if far >= 1.0 and _names_figure_behind(ctx, spot):
+        if far >= 0.6 and _names_figure_behind(ctx, spot):
             cost += 8.0  # "flow 425 lb/hr, oil 78°"
         found.append((cost, spot.value))
     return found
@@ -277,7 +283,10 @@ def _names_figure_behind(ctx: Context, spot: Spot) -> bool:
         return False
     behind = ctx.drafts[at]
     begin = behind.unit_at if 0 <= behind.unit_at < behind.i else behind.i
-    return begin - spot.j <= 1 and ctx.barrier(spot.j, begin) < 0.9
+    words = ctx.t.norm[spot.j : begin]
+    return len(words) <= 3 and ctx.barrier(spot.j, begin) < 0.9 and (
+        len(words) < 2 or all(word in company_words("leads") for word in words)
+    )
 
 
 def choose_sense(

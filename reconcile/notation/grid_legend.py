@@ -26,6 +26,7 @@ def lettered_line(line: str) -> bool:
 def find_lettered(paragraph: list[tuple[int, str]]) -> list[Grid]:
     """Grid of lines such as "(a) Climb (b) 2,850 (c) +9" under a legend of that form."""
     rows: list[dict[str, Seg]] = []
+    leads: list[Seg | None] = []
     for at, line in paragraph:
         marks = list(_LETTERED.finditer(line))
         if not marks:
@@ -40,20 +41,33 @@ def find_lettered(paragraph: list[tuple[int, str]]) -> list[Grid]:
                 )
         if len(marks) >= 2 and marks[0][1] == "a":
             rows.append(cells)
+            leads.append(_lead(at, line[: marks[0].start()]))
         elif rows and marks[0][1] not in rows[-1]:
             rows[-1].update(cells)  # the row runs over two lines
-        elif len(marks) == 1:
-            rows.append(cells) if marks[0][1] == "a" else None
+        elif len(marks) == 1 and marks[0][1] == "a":
+            rows.append(cells)
+            leads.append(None)
     if len(rows) < 2 or any(seg.kind == "number" for seg in rows[0].values()):
         return []
     if not any(seg.kind in ("number", "digits") for row in rows[1:] for seg in row.values()):
         return []
-    decks = [{ord(k) - ord("a"): seg for k, seg in rows[0].items()}]
+    labelled = all(leads[1:])  # "Take-off  (a) 14,700  (b) 700"
+    zero = ord("a") - labelled
+    decks = [{ord(k) - zero: seg for k, seg in rows[0].items()}]
     filled: list[Row] = []
-    for row in rows[1:]:
-        label = row.pop("a", None)
-        filled.append(Row(label, {ord(k) - ord("a"): seg for k, seg in row.items()}))
+    for row, lead in zip(rows[1:], leads[1:], strict=True):
+        label = lead if labelled else row.pop("a", None)
+        filled.append(Row(label, {ord(k) - zero: seg for k, seg in row.items()}))
     return build(Table(decks, filled, None))
+
+
+def _lead(at: int, text: str) -> Seg | None:
+    """The words before the first lettered cell of a line, if there are any."""
+    body = text.strip().rstrip(".:").rstrip()
+    if not body:
+        return None
+    lo = len(text) - len(text.lstrip())
+    return Seg(at + lo, at + lo + len(body), lo, lo + len(body), body, kind_of(body))
 
 
 def read_legend(lines: list[Line]) -> dict[str, Span]:

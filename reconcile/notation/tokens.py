@@ -395,7 +395,7 @@ _AS_I = str.maketrans("10568", "iosbb")
 def _word_with_figures(whole: str, known: frozenset[str]) -> str:
     """The word of the vocabulary in which figures were printed for letters ("fue1"), or ""."""
     figures = sum(c.isdigit() for c in whole)
-    if whole[0].isdigit() or figures * 2 > len(whole) or not whole.isalnum():
+    if whole[0] in "123456789" or figures * 2 > len(whole) or not whole.isalnum():
         return ""
     for table in (_AS_L, _AS_I):
         word = whole.translate(table)
