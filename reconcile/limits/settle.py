@@ -151,6 +151,8 @@ def _degree_as_zero(ctx: Context, draft: Draft, unit: str, parameter: str) -> bo
     at = draft.unit_at
     if draft.nominal is not None and 0 < at < len(ctx.t) and ctx.t.norm[at] not in _LETTERS:
         return False
+    if _set_apart(ctx, draft):
+        return False
     changed = False
     for name in ("nominal", "lo", "hi"):
         number = getattr(draft, name)
@@ -160,12 +162,28 @@ def _degree_as_zero(ctx: Context, draft: Draft, unit: str, parameter: str) -> bo
             continue
         if not is_plausible(number / 10, unit, parameter):
             continue
+        draft.doubtful = draft.doubtful or number < _OUTRIGHT
         setattr(draft, name, number / 10)
         changed = True
     if changed:
         draft.resolution = Fraction(1)
         draft.notes.append("last 0 read as the degree mark")
     return changed
+
+
+def _set_apart(ctx: Context, draft: Draft) -> bool:
+    """Whether a blank parts a number of no outrageous size from its letter: "180 C".
+
+    A mark that was taken for one of the figures leaves no blank behind it.
+    """
+    at = draft.unit_at
+    if draft.nominal is None or not draft.i < at < len(ctx.t) or ctx.t.gap[at] == 0:
+        return False
+    return abs(draft.nominal) < _OUTRIGHT
+
+
+_OUTRIGHT = 300
+"""A number of degrees from which on none of an engine's fluids can be meant."""
 
 
 def _name_heads(meaning: Meaning, value: Fraction | None) -> None:

@@ -9,12 +9,12 @@ from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.numerals import read_numeral
 from reconcile.notation.tokens import BLUR, FRACTION, KANJI, NUMBER, WORD
-from reconcile.notation.unitwords import read_unit
+from reconcile.notation.unitwords import UnitMatch, read_unit
 from reconcile.notation.values import COMPOUNDS, Number, ValueReader
 
 _COUNTED = frozenset({NUMBER, BLUR, FRACTION, KANJI, WORD})
 
-_HEADS = frozenset(a for a, _ in COMPOUNDS)
+_HEADS = frozenset(a for a, _ in COMPOUNDS) | {"m"}
 
 
 class _Part(NamedTuple):
@@ -120,10 +120,14 @@ def read_compound(reader: ValueReader, draft: Draft) -> None:
             j += 1
         if j >= t.n or t.gap[j] > 2 or t.kind[j] not in _COUNTED:
             return
+        if t.kind[j] == BLUR and _add_seconds(reader, draft, j):
+            return
         number = reader.number_at(j)
         if number is None:
             return
         match = read_unit(t, number.end, reader.tradition)
+        if match is not None and _add_seconds(reader, draft, j, match):
+            return
         if match is None:
             _minutes(reader, draft, number, j)
             return
@@ -149,6 +153,34 @@ def read_compound(reader: ValueReader, draft: Draft) -> None:
         )
         draft.j = match.end
         unit = tuple(p[1] for p in pairs)
+
+
+def _add_seconds(
+    reader: ValueReader, draft: Draft, j: int, match: UnitMatch | None = None
+) -> bool:
+    """``8m 50s``, ``8 m. 50 s.``: seconds make the letter before them minutes, and no metres."""
+    t = reader.t
+    if draft.nominal is None or not any(sense.unit in _MINUTES for sense in draft.senses):
+        return False
+    if match is None:
+        digits, end = t.norm[j][:-1], j + 1
+        if t.norm[j][-1:] != "s":
+            return False
+    else:
+        digits, end = t.norm[j], match.end
+        if not all(sense.unit == "s" for sense in match.senses):
+            return False
+    if not digits.isdigit() or int(digits) >= 60 or draft.nominal >= 100:
+        return False
+    draft.nominal += Fraction(int(digits), 60)
+    draft.resolution = Fraction(1, 60)
+    draft.senses = (_MINUTE,)
+    draft.j = end
+    return True
+
+
+_MINUTES = frozenset({"m", "min"})
+_MINUTE = Sense("min", "time", "", frozenset(), "after", 1)
 
 
 def read_below_zero(reader: ValueReader, draft: Draft) -> None:
