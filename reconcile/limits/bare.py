@@ -196,11 +196,14 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
         return again
     evident = bool(implied) or (bool(choices) and is_evident(ctx, k, choices)) or scale > 1
     hinted = hinted_kind(ctx, k, choices)
+    doubts = list(draft.supposed)
     twinned = figure_like_it(ctx, k, meanings, choices, 1.25)
     if twinned is not None and hinted and twinned.sense.kind != hinted:
         twinned = None
     if twinned is not None and not implied and scale == 1:
         return twinned
+    if twinned is not None:
+        draft.supposed[:] = doubts  # of what it was not taken for
     listed_with = None if hinted or implied else kind_of_list(ctx, k, choices, meanings)
     if listed_with is not None and scale == 1:
         made = _made(ctx, draft, choices[0][1], listed_with.sense, 1)
@@ -217,13 +220,17 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
                 allowed = {hinted: allowed[hinted]}
             sense = neighbour_unit(ctx, k, allowed, meanings)
             if sense is not None:
+                if implied and distance < 1 and subject == implied[0][1]:
+                    draft.supposed[:] = doubts  # its company says what it is
                 made = _made(ctx, draft, subject, sense, scale)
                 if made is not None:
                     return made
+                draft.supposed[:] = doubts
             if distance < 2.0 and scale == 1:
                 alike = figure_like_it(ctx, k, meanings, choices)
                 if alike is not None and alike.parameter in allowed.values():
                     return alike
+                draft.supposed[:] = doubts
                 made = _by_usage(ctx, draft, subject, allowed, scale)
                 if made is not None:
                     return made
