@@ -108,6 +108,20 @@ def test_stages_answer_in_every_form(
         assert parsed(out, form)
 
 
+def test_a_reading_fits_80_columns_with_whole_words(
+    capsys: pytest.CaptureFixture[str], dossier: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each source's name stands once over its figures, and no word is broken."""
+    monkeypatch.setenv("COLUMNS", "80")
+    capsys.readouterr()
+    _, out, _ = run(capsys, "read", str(dossier))
+    lines = out.splitlines()
+    assert max(map(len, lines)) <= 80
+    assert [line.strip() for line in lines].count("manual.txt") == 1
+    words = set(out.split())
+    assert {"pressure,", "normal", "lb./sq.in.", "take-off", "boost,", "kg/cm²"} <= words
+
+
 def test_a_planted_fault_is_found_and_ruled_on(
     capsys: pytest.CaptureFixture[str], dossier: Path
 ) -> None:

@@ -118,11 +118,29 @@ def _write_table(rows: list[Mapping[str, Any]], columns: Sequence[str], title: s
     table = Table(
         title=title or None, box=box.SIMPLE_HEAD, title_justify="left", pad_edge=False, expand=False
     )
-    for column in columns:
-        table.add_column(column.replace("_", " "), overflow="fold")
-    for row in rows:
-        table.add_row(*[Text(_shown(row[c])) for c in columns])
+    lines = [[_shown(row[c]) for c in columns] for row in rows]
+    widths = _least_widths([c.replace("_", " ") for c in columns], lines, console.width)
+    for column, least in zip(columns, widths):
+        table.add_column(column.replace("_", " "), overflow="fold", min_width=least)
+    for cells in lines:
+        table.add_row(*map(Text, cells))
     console.print(table)
+
+
+def _least_widths(heads: Sequence[str], lines: Sequence[Sequence[str]], width: int) -> list[int]:
+    """Width that each column needs so that no word of it is broken.
+
+    Where there is no room for all, the longest words give way first.
+    """
+    words = [
+        max((len(word) for text in (head, *(line[n] for line in lines)) for word in text.split()),
+            default=1)
+        for n, head in enumerate(heads)
+    ]  # fmt: skip
+    room = width - 2 * len(heads)
+    while sum(words) > room and max(words) > 1:
+        words[words.index(max(words))] -= 1
+    return words
 
 
 def _columns_of_environment() -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 from reconcile.commands.output import Form, note, progress, write_rows
 from reconcile.errors import (
@@ -20,7 +21,7 @@ from reconcile.records import Finding, Witness
 
 def read(paths: Sequence[Path], tradition: str, form: Form) -> int:
     """Read a dossier or files; one row a figure."""
-    from reconcile.commands.show import FIGURE_COLUMNS, FIGURE_SHOWN, figure_row
+    from reconcile.commands.show import FIGURE_COLUMNS, figure_row
     from reconcile.witnesses import read_witness
 
     if len(paths) == 1 and (paths[0] / "dossier.toml").is_file():
@@ -40,20 +41,44 @@ def read(paths: Sequence[Path], tradition: str, form: Form) -> int:
     for witness in witnesses:
         for remark in witness.notes:
             note(f"{witness.source.name}: {remark}")
-    rows = []
+    rows: list[dict[str, Any]] = []
     for witness in witnesses:
         limit_of = {fid: limit for limit in witness.limits for fid in limit.figure_ids}
-        rows += [
-            figure_row(f, limit_of.get(f.id), witness.source) for f in witness.figures.values()
-        ]
-    if rows or form is not Form.TABLE:
-        write_rows(rows, form, columns=FIGURE_COLUMNS, shown=FIGURE_SHOWN)
+        own = [figure_row(f, limit_of.get(f.id), witness.source) for f in witness.figures.values()]
+        rows += own
+        if own and form is Form.TABLE:
+            # The source's name once over its figures leaves the columns their room.
+            write_rows(
+                map(_for_people, own), form,
+                columns=FIGURE_COLUMNS, shown=_READ_SHOWN, title=witness.source.name,
+            )  # fmt: skip
+    if form is not Form.TABLE:
+        write_rows(rows, form, columns=FIGURE_COLUMNS)
     statuses = Counter(row["status"] for row in rows)
     note(f"{len(rows)} figures: " + _counts(statuses, ("read", "repaired", "ambiguous", "unread")))
     if failed:
         return ExitCode.UNREADABLE_INPUT
     doubtful = statuses["ambiguous"] + statuses["unread"]
     return ExitCode.FINDINGS if doubtful else ExitCode.CLEAN
+
+
+_READ_SHOWN = ("place", "as_written", "reads", "limits", "bound")
+
+
+def _for_people(row: dict[str, Any]) -> dict[str, Any]:
+    """A figure's row with its place, subject and doubt in few words."""
+    if row["time_s"] is not None:
+        minutes, seconds = divmod(int(row["time_s"]), 60)
+        at = f"{minutes}:{seconds:02d}"
+    else:
+        at = f"{row['page']}:{row['line']}"
+    doubt = "" if row["status"] == "read" else f" ({row['status']})"
+    return {
+        **row,
+        "place": at,
+        "reads": row["reads"] + doubt,
+        "limits": ", ".join(part for part in (row["parameter"], row["condition"]) if part),
+    }
 
 
 def _counts(counts: Counter[str] | dict[str, int], names: Sequence[str]) -> str:
