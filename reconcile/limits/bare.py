@@ -36,7 +36,7 @@ from reconcile.limits.pairs import of_pair
 from reconcile.limits.sense import is_plausible
 from reconcile.limits.settle import settle_number
 from reconcile.limits.subjects import named, subject_choices
-from reconcile.limits.terms import subject_kinds, usual_units
+from reconcile.limits.terms import Usual, subject_kinds, usual_units
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.numerals import VULGAR
@@ -330,7 +330,7 @@ def _by_usage(
     for kind, parameter in allowed.items():
         if scale > 1 and not (kind == "rotational_speed" or (scale == 10 and kind == "pressure")):
             continue
-        for usual in usual_units(parameter, ctx.tradition, tabled=tabled):
+        for usual in _as_here(ctx, kind, usual_units(parameter, ctx.tradition, tabled=tabled)):
             if usual.kind != kind:
                 continue
             sense = Sense(usual.unit, kind, "", _NONE, "after", 1)
@@ -349,6 +349,28 @@ def _by_usage(
                 draft.supposed.append(f"unit {usual.unit} supposed, as usual for {parameter}")
             return meaning
     return None
+
+
+def _as_here(ctx: Context, kind: str, units: tuple[Usual, ...]) -> tuple[Usual, ...]:
+    """`units`, but speeds in the unit that those with one have in this text."""
+    if kind != "speed":
+        return units
+    here: set[str] | None = ctx.memo.get(("speeds", 0))
+    if here is None:
+        here = ctx.memo["speeds", 0] = {
+            sense.unit
+            for draft in ctx.drafts
+            for sense in draft.senses[:1]
+            if sense.kind == "speed" and sense.unit in _FLOWN
+        }
+    if len(here) != 1:
+        return units
+    unit = next(iter(here))
+    first = tuple(usual for usual in units if usual.unit == unit)
+    return first or tuple(usual._replace(unit=unit) for usual in units)
+
+
+_FLOWN = frozenset({"[mi_i]/h", "[kn_i]", "km/h"})
 
 
 def _is_share(ctx: Context, draft: Draft) -> bool:
