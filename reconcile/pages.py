@@ -94,16 +94,17 @@ class _Finder:
         page = self._page
         stamp = bisect_right(self._stamps, start) - 1
         box, confidence = self._box(figure.span)
-        return replace(
-            figure.place,
-            source_id=page.source_id,
-            page=page.number,
-            line=bisect_right(self._lines, start),
-            span=(start, end),
-            box=box,
-            time_s=page.stamps[stamp][1] if stamp >= 0 else None,
-            how=page.how,
-            confidence=confidence,
+        return Place(
+            page.source_id,
+            page.number,
+            bisect_right(self._lines, start),
+            (start, end),
+            box,
+            page.stamps[stamp][1] if stamp >= 0 else None,
+            figure.place.row,
+            figure.place.column,
+            page.how,
+            confidence,
         )
 
     def _box(self, span: Span) -> tuple[Box | None, float | None]:
