@@ -31,8 +31,8 @@ CAUTIONS = (
     "Figures were read from historical documents and may be wrong, superseded, or meant for "
     "another mark, modification, fuel or instrument.",
     "A row that is not verified has not been proved; its reason says why.",
-    "Every pressure is meaningful only with its reference form (absolute, gauge, fixed datum, "
-    "below ambient, differential).",
+    "Every pressure is meaningful only with its reference form (absolute, gauge, over the "
+    "datum, below ambient, differential).",
 )
 
 
