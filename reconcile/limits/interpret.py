@@ -14,9 +14,10 @@ from reconcile.limits.decks import is_multiplier
 from reconcile.limits.doubts import doubt_mass, may_be_pressure
 from reconcile.limits.forms import form_of
 from reconcile.limits.hung import hung_units
+from reconcile.limits.marred import doubt_marred
 from reconcile.limits.meaning import Meaning
 from reconcile.limits.nofigure import is_distracted
-from reconcile.limits.scope import note_as_noted, share_conditions
+from reconcile.limits.scope import note_about, note_as_noted, share_conditions
 from reconcile.limits.sense import is_plausible, si_of
 from reconcile.limits.settle import settle_number
 from reconcile.limits.subjects import (
@@ -62,6 +63,7 @@ def interpret(ctx: Context) -> list[Meaning]:
             doubt_mass(ctx, k, meaning, meanings)
     if ctx.grids:
         join_compounds(ctx, meanings)
+    doubt_marred(ctx, meanings)
     for k, meaning in enumerate(meanings):
         if meaning is not None:
             _qualify(ctx, k, meaning, meanings)
@@ -366,7 +368,8 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
             behind.time_limit = seconds  # "for 5 minutes 45 lb./sq. in."
             meaning.condition = behind.condition
             continue
-        in_label = place is None and _row_label(ctx, k)
+        home = note_about(ctx, meaning.draft.start)
+        in_label = place is None and home is None and _row_label(ctx, k)
         lo, hi = (0, len(meanings)) if place or in_label else (max(0, k - 8), k + 9)
         for other, m in zip(meanings[lo:hi], range(lo, hi)):
             if other is None or other is meaning or other.sense.kind in _UNTIMED:
@@ -379,6 +382,8 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
             else:
                 a, b = (m, k) if m < k else (k, m)
                 far = ctx.barrier(ctx.drafts[a].j, ctx.drafts[b].i)
+                if home != note_about(ctx, other.draft.start):
+                    continue  # a note's time is of what is in the note
                 if m > k and _closed(ctx, meanings, k, m):
                     continue
                 if far >= 5 or (other.condition != meaning.condition and (m > k or far > 1.7)):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from reconcile.limits.conditions import fits
 from reconcile.limits.context import Context, Spot
 from reconcile.limits.meaning import Meaning
+from reconcile.records import Span
 
 _LINKS = frozenset({
     "and", "nor", "or", "und", "et", "e", "и", "&", "noch", "ni", "né", "oder", "ou", "o", "или",
@@ -63,6 +64,8 @@ def note_as_noted(ctx: Context, meanings: list[Meaning | None]) -> None:
                 and place[0] is grid
                 and mark in place[1].note.split(" ")
             ]
+            if not ctx.spots_in("subject", span):
+                _name_as_noted(ctx, span, noted, meanings)
             if len({meaning.condition for meaning in noted}) != 1:
                 continue
             own = ctx.spots_in("condition", span)
@@ -73,4 +76,32 @@ def note_as_noted(ctx: Context, meanings: list[Meaning | None]) -> None:
                 meaning.condition = noted[0].condition
                 like = next((m for m in noted if m.parameter == meaning.parameter), None)
                 if like is not None and not meaning.draft.bounded:
-                    meaning.bound, meaning.time_limit = like.bound, like.time_limit
+                    meaning.bound = like.bound
+                    meaning.time_limit = meaning.time_limit or like.time_limit
+
+
+def note_about(ctx: Context, at: int) -> Span | None:
+    """The note to a table that character `at` stands in, None where it stands in none."""
+    for grid in ctx.grids:
+        for span in grid.notes.values():
+            if span[0] <= at < span[1]:
+                return span
+    return None
+
+
+def _name_as_noted(
+    ctx: Context, span: Span, noted: list[Meaning], meanings: list[Meaning | None]
+) -> None:
+    """A note that names nothing is of the column whose figure bears its mark."""
+    for k in ctx.drafts_between(*ctx.token_range(span)):
+        meaning = meanings[k]
+        if meaning is None:
+            continue
+        like = [m for m in noted if m.sense.kind == meaning.sense.kind]
+        if len({m.parameter for m in like}) != 1:
+            continue
+        meaning.parameter, meaning.subject = like[0].parameter, like[0].subject
+        if meaning.sense.kind == "pressure":
+            meaning.form = like[0].form
+        if meaning.bound == "nominal" and like[0].bound == "max":
+            meaning.bound = "max"
