@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 
 from reconcile.limits.context import Context, Spot
-from reconcile.limits.numbering import is_paragraph_number
+from reconcile.limits.numbering import enumerates, is_paragraph_number
 from reconcile.limits.terms import CONTINENTAL, company_words
 from reconcile.notation.drafts import Draft
 from reconcile.notation.tokens import NUMBER, WORD
@@ -108,7 +108,7 @@ def is_distracted(ctx: Context, k: int) -> bool:
             is_ordinal(ctx, draft)
             and any(s.i == draft.j and s.value == "unit" for s in _at(ctx, draft.j))
         )
-    return not draft.sign and _in_reference(ctx, draft)
+    return not draft.sign and (_in_reference(ctx, draft) or enumerates(ctx, k))
 
 
 def _at(ctx: Context, j: int) -> list[Spot]:

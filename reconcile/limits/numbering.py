@@ -43,6 +43,39 @@ def _counts(ctx: Context, i: int) -> bool:
     return t.kind[i] == NUMBER and t.norm[i].isdigit() and len(t.norm[i]) <= 3
 
 
+def enumerates(ctx: Context, k: int) -> bool:
+    """Whether a small bare number is one of several that follow on: "tanks 1, 2, 3 and 4"."""
+    if ctx.cell_of[k] is not None or not _is_small(ctx.drafts[k]):
+        return False
+    run = 1
+    for step in (-1, 1):
+        at = k
+        while 0 <= at + step < len(ctx.drafts):
+            here, other = ctx.drafts[at], ctx.drafts[at + step]
+            a, b = (here, other) if step > 0 else (other, here)
+            if not _is_small(other) or ctx.t.norm[a.j : b.i] not in _LISTED:
+                break
+            if other.nominal != (here.nominal or 0) + step:
+                break
+            run += 1
+            at += step
+    return run > 2
+
+
+def _is_small(draft: Draft) -> bool:
+    value = draft.nominal
+    return (
+        value is not None
+        and not draft.senses
+        and not draft.sign
+        and value.denominator == 1
+        and 0 < value <= 12
+    )
+
+
+_LISTED = ([","], ["and"], ["&"], [",", "and"], ["und"], ["et"], ["e"], ["и"])
+
+
 def is_register(ctx: Context, grid: Grid, cell: GridCell) -> bool:
     """Whether a cell stands in a list of contents or the like, and so is a page number."""
     if grid.caption is None or not _is_title_of_register(ctx, grid.caption):
