@@ -24,9 +24,9 @@ from reconcile.checks.forms import (
     settled,
     supposed_gauge,
 )
-from reconcile.checks.proposals import emendations_of, figure_with
+from reconcile.checks.proposals import emendations_of, figure_with, likeliest
 from reconcile.checks.rounding import handy_half, judge, judge_prints, last_place_half
-from reconcile.checks.show import show_difference, show_value
+from reconcile.checks.show import end_sentence, show_difference, tell, with_form
 from reconcile.checks.sides import Side, ambient_at, side_of, side_of_quantity
 from reconcile.checks.weigh import exact_only, explain, subject_named
 from reconcile.checks.words import words
@@ -128,8 +128,7 @@ def compare_in(
         emendations = emendations_of((figure_a, figure_b), ranked, slug, rivals)
     if settling:
         steps = (settling, *steps)
-    if emendations:
-        evidence += f" Most likely: {emendations[0].reason}."
+    evidence += likeliest(emendations)
     gap = max((abs(x - y) for x, y in zip(a.si, b.si)), default=Fraction(0))
     spread = math.hypot(*(float(last_place_half(s)) / math.sqrt(3) for s in (a, b)))
     return Finding(
@@ -137,8 +136,8 @@ def compare_in(
         verdict=verdict,
         evidence=evidence,
         figure_ids=ids,
-        seen=figure_b.as_written,
-        expected=figure_a.as_written,
+        seen=with_form(figure_b.as_written, b),
+        expected=with_form(figure_a.as_written, a),
         difference_si=float(gap),
         difference_u=float(gap) / spread if spread else None,
         emendations=emendations,
@@ -226,23 +225,28 @@ def _say(
     gap = abs(a.si[worst] - b.si[worst])
     half = max(last_place_half(a), last_place_half(b))
     halves = [handy_half(side.ends[worst], side) for side in (a, b)]
+    pairs = ((figure_a, a), (figure_b, b))
+    # In the printed unit and form where both have it; vacuum is the zero of unlike forms only.
+    printed = a.scale == b.scale and a.unit == b.unit
+    absolute = a.form != b.form
     said = [
-        f"{figure.as_written} is {' to '.join(show_value(v, side) for v in side.si)}"
-        for figure, side in ((figure_a, a), (figure_b, b))
+        tell(figure.as_written, side, printed=printed, absolute=absolute) for figure, side in pairs
     ]
-    allowed = half if verdict == "agrees" else sum(halves, Fraction(0))
-    evidence = (
-        f"{said[0]} and {said[1]}: {show_difference(gap, a)} apart where the roundings allow "
-        f"{show_difference(allowed, a)}."
+    apart, coarser, together, *steps = (
+        show_difference(si, side, printed=printed)
+        for si, side in (
+            (gap, a),
+            (half, a),
+            (sum(halves, Fraction(0)), a),
+            *((2 * si, s) for s, h in zip((a, b), halves) for si in (last_place_half(s), h)),
+        )
     )
-    steps = (
-        *(
-            f"{line}; last place {show_difference(2 * last_place_half(side), side)}, handy step "
-            f"{show_difference(2 * handy, side)}"
-            for line, side, handy in zip(said, (a, b), halves)
-        ),
-        f"difference {show_difference(gap, a)}; half the coarser last place "
-        f"{show_difference(half, a)}; half steps together {show_difference(sum(halves), a)}",
+    allowed = coarser if verdict == "agrees" else together
+    evidence = f"{said[0]} and {said[1]}: {apart} apart where the roundings allow {allowed}"
+    return end_sentence(evidence), (
+        f"{said[0]}; last place {steps[0]}, rounding step {steps[1]}",
+        f"{said[1]}; last place {steps[2]}, rounding step {steps[3]}",
+        f"difference {apart}; half the coarser last place {coarser}; "
+        f"half steps together {together}",
         f"verdict: {verdict}",
     )
-    return evidence, steps

@@ -17,6 +17,7 @@ from itertools import pairwise
 
 from reconcile.checks.sides import Side
 from reconcile.checks.words import words
+from reconcile.measure.quantity import show
 from reconcile.reference import load_rows
 
 _SIGN = re.compile(r"^\W*(?:[+\-−–]|plus\b|minus\b)", re.IGNORECASE)
@@ -38,6 +39,7 @@ class Supposition:
     side: Side
     weight: float
     reason: str
+    """What the cause's title does not say; may be blank."""
     printed: tuple[str, ...] = ()
     """The digits supposed on the paper, where the cause is one of digits."""
 
@@ -123,7 +125,7 @@ def _misread(side: Side, digits: str, sign: int) -> Iterator[_Slip]:
             other = digits[:at] + meant + digits[at + 1 :]
             if meant == seen or _padded(other, digits):
                 continue
-            reason = f"{seen} read for {meant} in {digits}"
+            reason = f"{seen} read for {meant}" + (f" in {digits}" if count > 1 else "")
             number = sign * Fraction(other)
             yield _Slip(
                 "misread_digit", number, odds[meant, seen] / count, reason, side.place, other
@@ -139,7 +141,7 @@ def _transposed(side: Side, digits: str, sign: int) -> Iterator[_Slip]:
         other = "".join(swapped)
         if _padded(other, digits):
             continue
-        reason = f"{digits} set for {other}: neighbouring digits changed places"
+        reason = f"{digits} set for {other}"
         number = sign * Fraction(other)
         yield _Slip("transposed_digits", number, 1 / len(pairs), reason, side.place, other)
 
@@ -155,11 +157,11 @@ def _signs(side: Side, end: Fraction) -> Iterator[_Slip]:
     if _SIGN.match(side.text):
         # A plus is set from habit; a minus where none belongs is rarer.
         weight = 1.0 if end > 0 else 0.6
-        yield _Slip("wrong_sign", -end, weight, "the opposite sign was printed", side.place)
+        yield _Slip("wrong_sign", -end, weight, "", side.place)
     else:
-        yield _Slip("lost_sign", -end, 1.0, "the sign was lost", side.place)
+        yield _Slip("lost_sign", -end, 1.0, "", side.place)
         # A sign supplied by the copyist looks the same as one that was there.
-        yield _Slip("wrong_sign", -end, 0.25, "the opposite sign was meant", side.place)
+        yield _Slip("wrong_sign", -end, 0.25, "", side.place)
 
 
 def _habits(side: Side, end: Fraction) -> Iterator[_Slip | None]:
@@ -186,7 +188,7 @@ def _lost_points(side: Side, digits: str, sign: int) -> Iterator[_Slip | None]:
             weight *= 0.15
         place = side.place / 10**decimals
         number = sign * Fraction(other)
-        reason = f"{digits} set for {other}: the point was lost"
+        reason = f"{digits} set for {other}"
         yield _Slip("lost_decimal_point", number, weight, reason, place, other)
 
 
@@ -199,7 +201,7 @@ def _marks(side: Side, end: Fraction) -> Iterator[_Slip | None]:
             yield None
             continue
         weight = 0.9 if comma else {3: 0.15, 2: 0.1, 1: 0.08}[power]
-        reason = "a decimal comma was taken for a thousands mark"
+        reason = f"{show(end)} for {show(end / thousand)}"
         yield _Slip(
             "decimal_comma_as_thousands", end / thousand, weight, reason, side.place / thousand
         )
@@ -208,7 +210,7 @@ def _marks(side: Side, end: Fraction) -> Iterator[_Slip | None]:
         yield None
         return
     weight = 0.95 if point else 0.3
-    reason = "a thousands point was taken for a decimal point"
+    reason = f"{show(end)} for {show(end * 1000)}"
     place = max(side.place * 1000, Fraction(1))
     yield _Slip("thousands_point_as_decimal", end * 1000, weight, reason, place)
 
@@ -220,7 +222,7 @@ def _degree_mark(side: Side, end: Fraction, digits: str) -> _Slip | None:
         return None
     # A mark still standing beside the number speaks against its having become a nought.
     weight = 0.3 if words("degree").search(side.text) else 1.0
-    reason = f"{digits} for {digits[:-1]}°: the degree mark was read as a nought"
+    reason = f"{digits} for {digits[:-1]}°"
     return _Slip("degree_mark_as_zero", end / 10, weight, reason, side.place, digits[:-1])
 
 
@@ -239,4 +241,4 @@ def _multipliers(side: Side, end: Fraction) -> Iterator[_Slip | None]:
             weight *= 0.3  # a number with decimals was hardly read off such a dial
         name = f"×{factor}" if factor >= 1 else f"÷{1 / factor}"
         place = side.place * factor if factor >= 1 else min(side.place, side.place * factor)
-        yield _Slip("scale_multiplier", number, weight, f"a dial's multiplier: {name}", place)
+        yield _Slip("scale_multiplier", number, weight, name, place)

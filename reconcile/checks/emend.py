@@ -14,7 +14,7 @@ from fractions import Fraction
 from reconcile.checks.context import Context, read_context
 from reconcile.checks.damage import Supposition, suppose
 from reconcile.checks.mislabels import suppose_label
-from reconcile.checks.proposals import figure_reading
+from reconcile.checks.proposals import figure_reading, likeliest, said_of
 from reconcile.checks.rounding import judge
 from reconcile.checks.sides import Side, side_of
 from reconcile.checks.weigh import cause_rows, credibility, roundness
@@ -118,9 +118,9 @@ def emend(suspects: Sequence[Suspect], *, context: Context | None = None) -> tup
             before = best[at].odds if at in best else 0.0
             best[at] = Emendation(
                 one.cause,
-                figure_reading(suspect.figure, one.side, one.reason),
+                figure_reading(suspect.figure, one.side, said_of(one.cause, one.reason)),
                 before + weight,
-                one.reason,
+                said_of(one.cause, one.reason),
                 tuple(dict.fromkeys(c.check for ok, c in zip(held, suspect.constraints) if ok)),
             )
     if broken == 1.0:
@@ -226,4 +226,10 @@ def _reweighed(
     if not total:
         return finding
     ranked = sorted(weighed, key=lambda e: -e.odds)
-    return replace(finding, emendations=tuple(replace(e, odds=e.odds / total) for e in ranked))
+    again = tuple(replace(e, odds=e.odds / total) for e in ranked)
+    # The evidence names the cause that is now the likeliest.
+    before, after = likeliest(finding.emendations), likeliest(again)
+    evidence = finding.evidence.removesuffix(before)
+    if evidence != finding.evidence:
+        evidence += after
+    return replace(finding, evidence=evidence, emendations=again)

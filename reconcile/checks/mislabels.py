@@ -12,6 +12,7 @@ from fractions import Fraction
 from functools import cache
 
 from reconcile.checks.damage import Supposition
+from reconcile.checks.show import form_word
 from reconcile.checks.sides import STANDARD_PRESSURE, Side, scale_of
 from reconcile.checks.words import words
 from reconcile.errors import UnknownUnitError
@@ -62,13 +63,13 @@ def suppose_label(side: Side) -> Iterator[Supposition]:
         except UnknownUnitError:  # a unit the registry lacks cannot be supposed
             continue
         weight = often if cause != _GENERIC else often / generic
-        reason = f"the number holds as {unit_row(other).name}, not {unit_row(side.unit).name}"
+        reason = f"the number holds in {_name(other)}, not {_name(side.unit)}"
         yield Supposition(cause, relabelled, weight, reason)
     if side.kind == "pressure" and side.form in _FORMS:
         for form in _FORMS:
             if form != side.form:
                 weight = 0.6 if {form, side.form} == {"absolute", "gauge"} else 0.4
-                reason = f"the number is {_said(form)}, not {_said(side.form)}"
+                reason = f"the number is {form_word(form)}, not {form_word(side.form)}"
                 yield Supposition("gauge_absolute", side.relabelled(form=form), weight, reason)
 
 
@@ -87,8 +88,9 @@ def label_is_named(side: Side, cause: str) -> bool:
     return bool(words(role).search(side.text))
 
 
-def _said(form: str) -> str:
-    return {"fixed_datum": "counted from a fixed datum", "none": "without form"}.get(form, form)
+def _name(unit: str) -> str:
+    row = unit_row(unit)
+    return row.symbol or row.name
 
 
 def converted(to: Side, source: Side) -> Side:
@@ -142,14 +144,14 @@ def _faulty_ways(wrong: Side, right: Side):  # type: ignore[no-untyped-def]
     yield (
         "conversion_inverted",
         1.0,
-        "the factor was used the wrong way round",
+        "multiplied where one divides, or the reverse",
         lambda x: x / ratio,
     )
     if wrong.kind == "temperature" and not wrong.is_difference:
         yield (
             "conversion_inverted",
             0.5,
-            "the formula was used the wrong way round",
+            "the formula for the other direction was used",
             lambda x: source.number(to.si(x)),
         )
         yield (
@@ -168,7 +170,7 @@ def _faulty_ways(wrong: Side, right: Side):  # type: ignore[no-untyped-def]
         yield (
             "conversion_inverted",
             0.5,
-            "the factor was used the wrong way round",
+            "multiplied where one divides, or the reverse",
             lambda x: (x + source.offset / source.factor) / ratio - to.offset / to.factor,
         )
         # A gauge figure next to an absolute one of the same count is more often misnamed.
@@ -207,7 +209,7 @@ def _faulty_ways(wrong: Side, right: Side):  # type: ignore[no-untyped-def]
             yield (
                 "technical_standard_atmosphere",
                 often,
-                "the technical atmosphere was taken for 760 mm of mercury, or the reverse",
+                "one was taken for the other",
                 lambda x, t=times: to.number(source.si(x) * t),
             )
     yield from _with_other_units(wrong, right)
@@ -234,7 +236,7 @@ def _with_other_units(wrong: Side, right: Side):  # type: ignore[no-untyped-def]
         yield (
             cause,
             1.0,
-            f"the number was converted as if from {unit_row(other).name}",
+            f"the number was converted as if from {_name(other)}",
             lambda x, s=as_other: to.number(s.si(x)),
         )
     for other, cause, _ in _confusions().get(ucum_of(wrong), ()):
@@ -247,6 +249,6 @@ def _with_other_units(wrong: Side, right: Side):  # type: ignore[no-untyped-def]
         yield (
             cause,
             1.0,
-            f"the number was converted as if to {unit_row(other).name}",
+            f"the number was converted as if to {_name(other)}",
             lambda x, s=as_other: s.number(right.scale.si(x)),
         )

@@ -16,7 +16,7 @@ from itertools import pairwise
 from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
-from reconcile.checks.show import show_value
+from reconcile.checks.show import show_ends, with_form
 from reconcile.checks.sides import Side
 from reconcile.records import Emendation, Finding, Verdict
 from reconcile.reference import load_rows
@@ -188,6 +188,11 @@ def _emendations(one: Entry, other: Entry) -> tuple[Emendation, ...]:
     )
 
 
+def _shown(entry: Entry) -> str:
+    written = entry.figure.as_written
+    return written if entry.side is None else with_form(written, entry.side)
+
+
 def _finding(one: Entry, other: Entry, verdict: Verdict, evidence: str) -> Finding:
     return Finding(
         "order",
@@ -195,14 +200,13 @@ def _finding(one: Entry, other: Entry, verdict: Verdict, evidence: str) -> Findi
         evidence,
         limit_ids=tuple(dict.fromkeys((one.limit.id, other.limit.id))),
         figure_ids=(one.figure.id, other.figure.id),
-        seen=one.figure.as_written,
-        expected=f"at most {other.figure.as_written}",
+        seen=_shown(one),
+        expected=f"at most {_shown(other)}",
         difference_si=float(_high(one)[0] - _high(other)[0]),
         emendations=_emendations(one, other),
         steps=(
             *(
-                f"{e.figure.as_written} ({e.limit.condition}, {e.limit.bound}): "
-                f"{' to '.join(show_value(si, e.side) for si in e.side.si)}"
+                f"{e.figure.as_written} ({e.limit.condition}, {e.limit.bound}): {show_ends(e.side)}"
                 for e in (one, other)
                 if e.side is not None
             ),

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Material
-from reconcile.checks.show import show_value
+from reconcile.checks.show import show_value, with_form
 from reconcile.checks.weigh import bounds_of
 from reconcile.checks.words import words
 from reconcile.records import Finding
@@ -38,16 +38,17 @@ def check_plausible(material: Material) -> Iterator[Finding]:
         if not bad:
             continue
         subject = limit.parameter or f"a {side.kind}"
+        ends = (high, low) if side.form == "below_ambient" else (low, high)
+        credible = " to ".join(show_value(end, side) for end in ends)
         yield Finding(
             "plausible",
             "in doubt",
             f"{entry.figure.as_written} is {show_value(bad[0], side)}, outside "
-            f"{show_value(low, side)} to {show_value(high, side)}, which {subject} "
-            "can hardly leave.",
+            f"{credible}, which {subject} can hardly leave.",
             limit_ids=(limit.id,),
             figure_ids=(entry.figure.id,),
-            seen=entry.figure.as_written,
-            expected=f"{show_value(low, side)} to {show_value(high, side)}",
+            seen=with_form(entry.figure.as_written, side),
+            expected=credible,
             difference_si=min(abs(bad[0] - low), abs(bad[0] - high)),
             emendations=emend(
                 [Suspect(entry.figure, side, [_credible(usual_low, usual_high)], limit.parameter)]

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from reconcile.checks.forms import FORMLESS
+from reconcile.checks.show import end_sentence
 from reconcile.checks.sides import Side
 from reconcile.checks.weigh import Explanation, cause_rows
 from reconcile.measure.units import unit_row
@@ -40,14 +42,24 @@ def _emendation(
     odds: float,
     slug: str,
 ) -> Emendation:
-    reason = one.reason
+    reason = said_of(one.cause, one.reason)
     if len(rivals) > 1 and rivals[1].odds > 0.2 * one.odds and rivals[1].side is not None:
-        reason += f" (or {rivals[1].reason})"
+        reason += f" (or {rivals[1].reason})" if rivals[1].reason else ""
     if one.faulty is None or one.side is None:
         return Emendation(one.cause, None, odds, reason)
-    proposed = figure_reading(figures[one.faulty], one.side, one.reason)
-    title = cause_rows()[one.cause]["title"]
-    return Emendation(one.cause, proposed, odds, f"{title}: {reason}", (slug,))
+    proposed = figure_reading(figures[one.faulty], one.side, said_of(one.cause, one.reason))
+    return Emendation(one.cause, proposed, odds, reason, (slug,))
+
+
+def said_of(cause: str, detail: str) -> str:
+    """A fault in words: its title, and behind it what the title does not say."""
+    title = cause_rows()[cause]["title"]
+    return f"{title}: {detail}" if detail and detail != title else title
+
+
+def likeliest(emendations: Sequence[Emendation]) -> str:
+    """The sentence that ends the evidence: the cause that the first proposal goes by."""
+    return f" Most likely: {end_sentence(emendations[0].reason)}" if emendations else ""
 
 
 def figure_reading(figure: Figure, side: Side, reason: str) -> Figure:

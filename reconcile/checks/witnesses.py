@@ -30,6 +30,9 @@ _BOUND_WORDS = {
 }
 _EDITION_WEIGHT = 12.0
 """How much likelier an amendment is between editions than between copies. Judged."""
+_ONE_PRINT = 0.1
+"""How much less likely it is between a print and its copy, which can only be of another state
+of it. Judged."""
 _BOTH = 0.5
 """Odds that both stand above which a difference is not called an error."""
 _STATED = 20.0
@@ -88,7 +91,8 @@ def _compare(material: Material, one: Entry, other: Entry) -> Finding:
             "amendment; each holds for its edition.",
             emendations=(both,),
         )
-    return _alike(_qualified(finding, material, one, other, copy is not None), one, other)
+    copied = copy is not None and sources[copy].role != "transcript"
+    return _alike(_qualified(finding, material, one, other, copied), one, other)
 
 
 def _alike(finding: Finding, one: Entry, other: Entry) -> Finding:
@@ -152,6 +156,7 @@ def _qualified(
             evidence=f"{one.figure.as_written} and {other.figure.as_written} may state different "
             f"limits: {finding.evidence}",
         )
+    # Who copies a page sets down its limits; who talks of it may mean another of them.
     return finding if copied else replace(finding, verdict="in doubt")
 
 
@@ -224,7 +229,9 @@ def _context(
     editions = {s.role for s in sources} & {"edition"} or (
         sources[0].edition != sources[1].edition and all(s.edition for s in sources)
     )
-    if editions and not one_print:
+    if one_print:
+        weights["edition_amended"] = weights.get("edition_amended", 1.0) * _ONE_PRINT
+    elif editions:
         weights["edition_amended"] = weights.get("edition_amended", 1.0) * _EDITION_WEIGHT
     if one.limit.condition != other.limit.condition:
         weights["different_condition"] = weights.get("different_condition", 1.0) * 30

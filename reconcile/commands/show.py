@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from reconcile.records import Figure, Finding, Limit, Source
+from reconcile.measure.display import describe
+from reconcile.measure.quantity import Quantity
+from reconcile.records import Emendation, Figure, Finding, Limit, Source
 
 FIGURE_COLUMNS = (
     "id",
@@ -74,19 +77,17 @@ def number(value: Fraction | None) -> str | None:
 
 def reads(figure: Figure) -> str:
     """The figure's value as a person would say it, with unit and reference form."""
-    q = figure.quantity
-    if q.nominal is None and q.lo is None and q.hi is None:
+    return reads_quantity(figure.quantity)
+
+
+def reads_quantity(quantity: Quantity) -> str:
+    """`reads` for a bare quantity, as candidates carry it."""
+    if not quantity.is_read:
         return "cannot be read"
-    if q.nominal is not None and q.plus_minus is not None:
-        value = f"{number(q.nominal)} ± {number(q.plus_minus)}"
-    elif q.nominal is not None and (q.lo is not None or q.hi is not None):
-        value = f"{number(q.nominal)} ({number(q.lo)} to {number(q.hi)})"
-    elif q.nominal is not None:
-        value = str(number(q.nominal))
-    else:
-        value = f"{number(q.lo)} to {number(q.hi)}"
-    form = "" if q.form == "none" else f" {q.form.replace('_', ' ')}"
-    return f"{value} {q.unit}{form}"
+    if quantity.unit or quantity.unit_slug:
+        return describe(quantity)
+    bare = replace(quantity, unit="1", kind="ratio", form="none")
+    return f"{bare}, unit not known"
 
 
 def place(figure: Figure, source: Source | None) -> str:
@@ -148,9 +149,15 @@ def figure_row(figure: Figure, limit: Limit | None, source: Source | None) -> di
     return row
 
 
-def reads_quantity(quantity: Any) -> str:
-    """`reads` for a bare quantity, as candidates carry it."""
-    return reads(Figure("", (0, 0), "", quantity))
+def proposal(emendation: Emendation, evidence: str = "") -> str:
+    """What an emendation proposes, in words.
+
+    The cause is named where `evidence`, which stands beside it, does not name it already.
+    """
+    what = f"read {reads(emendation.proposed)}" if emendation.proposed else "both may stand"
+    said = emendation.reason or emendation.cause.replace("_", " ")
+    cause = "" if said in evidence else f"{said}, "
+    return f"{what} ({cause}odds {emendation.odds:.0%})"
 
 
 def finding_row(finding: Finding, ordinal: int) -> dict[str, Any]:
@@ -164,15 +171,7 @@ def finding_row(finding: Finding, ordinal: int) -> dict[str, Any]:
         }
         for e in finding.emendations
     ]
-    first = emendations[0] if emendations else None
-    proposed = (
-        ""
-        if not first
-        else (
-            f"{first['proposed'] or 'both may stand'} ({first['cause'].replace('_', ' ')}, "
-            f"{first['odds']:.0%})"
-        )
-    )
+    proposed = proposal(finding.emendations[0], finding.evidence) if emendations else ""
     return {
         "number": ordinal,
         "check": finding.check,

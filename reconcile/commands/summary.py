@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
-from reconcile.commands.show import place, reads
+from reconcile.commands.show import place, proposal
 from reconcile.publish.rows import STANDINGS, LimitTable
-from reconcile.records import STATUSES, Emendation, Finding
+from reconcile.records import STATUSES, Finding
 
 _MOST_CONTRADICTIONS = 40
 
@@ -47,11 +47,5 @@ def _line(finding: Finding, table: LimitTable) -> str:
             break
     text = where + finding.evidence
     if finding.emendations:
-        text += f" -> {_proposal(finding.emendations[0])}"
+        text += f" -> {proposal(finding.emendations[0], finding.evidence)}"
     return text
-
-
-def _proposal(emendation: Emendation) -> str:
-    cause = emendation.cause.replace("_", " ")
-    what = f"read {reads(emendation.proposed)}" if emendation.proposed else "both may stand"
-    return f"{what} ({cause}, odds {emendation.odds:.0%})"

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from reconcile.checks.compare import compare
 from reconcile.checks.context import read_context
 from reconcile.checks.rounding import handy_places, judge, judge_ends, may_agree
-from reconcile.checks.show import show_difference, show_value
+from reconcile.checks.show import show_difference, show_ends, show_printed, show_value, with_form
 from reconcile.checks.sides import scale_of, side_of
 from reconcile.measure.quantity import Quantity
 from reconcile.records import VERDICTS, Figure
@@ -140,14 +140,25 @@ def test_contexts_are_read_for_causes_copies_and_heights():
 
 
 def test_numbers_are_shown_in_units_people_know():
-    """Pressures in kPa with their form, temperatures in degrees, speeds of shafts a minute."""
+    """Pressures as their own form counts them, temperatures in degrees, shafts a minute."""
 
     def side(unit, kind, form="none", **more):
         quantity = Quantity(nominal=Fraction(1), unit=unit, kind=kind, form=form,
                             resolution=Fraction(1), **more)  # fmt: skip
         return side_of(Figure("f", (0, 1), "f", quantity))
 
-    assert show_value(142694, side("[psi]", "pressure", "fixed_datum")) == "142.7 kPa absolute"
+    boost = side("[psi]", "pressure", "fixed_datum")
+    assert show_value(142694, boost) == "+41.37 kPa over the datum"
+    assert show_value(142694, boost, absolute=True) == "142.7 kPa absolute"
+    assert show_ends(side("[psi]", "pressure", "gauge")) == "6.895 kPa gauge"
+    assert show_ends(side("[in_i'Hg]", "pressure", "below_ambient")) == "3.386 kPa below ambient"
+    assert show_ends(side("[psi]", "pressure", "differential")) == "6.895 kPa differential"
+    assert show_ends(side("[psi]", "pressure")) == "6.895 kPa"
+    assert show_printed(boost) == "+1 lb/in² over the datum"
+    assert show_difference(6894.757, boost, printed=True) == "1 lb/in²"
+    assert with_form("55 lb./sq. in.", side("[psi]", "pressure", "gauge")).endswith("in. (gauge)")
+    assert with_form("55 °F", side("[degF]", "temperature")) == "55 °F"
+    assert show_difference(1234567, side("[psi]", "pressure")) == "1235 kPa"
     assert show_value(363.15, side("Cel", "temperature")) == "90 °C"
     assert show_value(50, side("{rev}/min", "rotational_speed")) == "3000 rev/min"
     assert show_difference(5, side("[degF]", "temperature")) == "5 K"
