@@ -28,6 +28,9 @@ def is_clock(reader: ValueReader, i: int, number: Number) -> bool:
     """``09.30 hours``: a time of day, or the year of a date."""
     t = reader.t
     j = number.end
+    if j < t.n and number.words and reader.speech and t.norm[j] in HOURS:
+        value = number.numeral.value
+        return 100 < value < 2400 and 0 < value % 100 < 60  # "fourteen thirty hours"
     if j >= t.n or t.kind[i] != NUMBER:
         return False
     after = t.norm[j]
