@@ -82,10 +82,11 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
             if spot.group != "quality" and distance < nearest + 0.7:
                 nearest, chosen = distance, spot
                 break
-    if chosen.value == "ground level":
-        # "maximum continuous, sea level": the rating goes before where it holds
+    for others, reach in _yields(chosen, parameter):
         for distance, spot in usable[1:]:
-            if spot.group == "rating" and distance < nearest + 1.3:
+            if distance < nearest + reach and spot.value != chosen.value and (
+                spot.group in others or spot.value in others
+            ):
                 nearest, chosen = distance, spot
                 break
     value = chosen.value
@@ -95,11 +96,36 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
     for distance, spot in usable:
         if distance > nearest + 1.3:
             break
+        if spot.group == "mixture" and spot.value == "weak cruising":
+            continue
         joined = combined(value, spot.value)
         rated = chosen.group == spot.group == "rating"
         if joined and not (rated and place is None and _apart(ctx, chosen, spot)):
             return joined
     return value
+
+
+def _yields(spot: Spot, parameter: str) -> list[tuple[frozenset[str], float]]:
+    """Groups and values that go before a condition, as far as so much farther off.
+
+    "Maximum continuous, sea level": the rating goes before where it holds. A loaded weight,
+    a mixture and the climb of a rate of climb say little that the words have not said.
+    """
+    if spot.value == "ground level":
+        return [(_RATINGS, 1.3)]
+    if spot.value == "loaded":
+        return [(_PHASES, 2.5)]
+    if spot.group == "mixture" and spot.value == "weak cruising":
+        return [(_CRUISES, 2.5)]
+    if spot.value == "climb" and parameter == "rate of climb":
+        return [(_PLACES, 2.5)]
+    return []
+
+
+_RATINGS = frozenset({"rating"})
+_PHASES = frozenset({"take-off", "landing"})
+_CRUISES = frozenset({"cruise"})
+_PLACES = frozenset({"ground level", "one engine out"})
 
 
 def _apart(ctx: Context, a: Spot, b: Spot) -> bool:
@@ -265,6 +291,8 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
         # "260 for take-off and 232 for continuous": the words belong to the figure before them
         beside = spot.group == "event" and draft.i - spot.j <= 1
         beside = beside or (draft.i - spot.j == 1 and ctx.t.norm[spot.j] in _AT)
+        if _of_figure_between(ctx, spot, draft):
+            continue  # "cruise 19, never over 25"
         if _in_brackets_behind(ctx, spot):
             cost += 2.2  # "45 lb. (main wheels) and 30 lb."
         elif spot.group != "quality" and not beside and _led(ctx, spot):
@@ -327,6 +355,45 @@ def _is_heading(ctx: Context, spot: Spot) -> bool:
     mark = t.norm[spot.j]
     dashed = t.norm[spot.j + 1 : spot.j + 2] == ["-"]
     return mark == ":" or (mark == "." and (words.isupper() or dashed))
+
+
+def _of_figure_between(ctx: Context, spot: Spot, draft: Draft) -> bool:
+    """Whether a condition is said of an earlier figure alone, as this one has its own bound.
+
+    In "65 lb. when cruising, never below 50" the words stand behind the first figure; in
+    "idle 6, cruise 19, never over 25" they are one of several that go with a figure each.
+    """
+    starts = ctx.starts.get("bound")
+    if not starts or spot.group not in {"rating", "phase"} or not draft.i:
+        return False
+    at = bisect_left(starts, draft.i) - 1
+    if at < 0 or ctx.roles["bound"][at].j != draft.i or ctx.roles["bound"][at].group == "any":
+        return False
+    bound = ctx.roles["bound"][at]
+    between = ctx.drafts_between(spot.j, bound.i)
+    before = ctx.drafts_between(max(0, spot.i - 12), spot.i)
+    if not between and before and ctx.barrier(spot.j, bound.i) >= 0.6:
+        first = ctx.drafts[before[-1]]
+        close = ctx.barrier(first.j, spot.i) < 0.9 and bound.group == "pre"
+        return close and first.kind == draft.kind
+    if not between or ctx.barrier(spot.j, bound.i) < 0.9:
+        return False
+    # one of several: the last figure but one has a condition to itself, and so has one before
+    last = ctx.drafts[between[-1]]
+    conditions = ctx.starts["condition"]
+    k = bisect_left(conditions, last.i) - 1
+    if k < 1:
+        return False
+    own, earlier = ctx.roles["condition"][k], ctx.roles["condition"][k - 1]
+    return (
+        own.group in _STATES and earlier.group in _STATES
+        and last.i - own.j <= 1
+        and len(ctx.drafts_between(earlier.j, own.i)) == 1
+        and ctx.barrier(earlier.j, own.i) < 2.2
+    )  # fmt: skip
+
+
+_STATES = frozenset({"rating", "phase"})
 
 
 def _in_brackets_behind(ctx: Context, spot: Spot) -> bool:
