@@ -248,9 +248,10 @@ def _equated(ctx: Context, i: int, j: int) -> bool:
 
 def _of_oil(ctx: Context, draft: Draft) -> bool:
     """Whether oil or fuel, and no tank of it, is named right before or behind a figure."""
-    span = (ctx.t.start[max(0, draft.i - 2)], ctx.t.end[min(ctx.t.n - 1, draft.j + 1)])
+    begin = draft.unit_at if 0 <= draft.unit_at < draft.i else draft.i
+    span = (ctx.t.start[max(0, begin - 2)], ctx.t.end[min(ctx.t.n - 1, draft.j + 1)])
     return any(
-        spot.value in {"oil", "fuel"} and (spot.j == draft.i or spot.i - draft.j in {0, 1})
+        spot.value in {"oil", "fuel"} and (spot.j == begin or spot.i - draft.j in {0, 1})
         for spot in ctx.spots_in("subject", span)
     )
 
