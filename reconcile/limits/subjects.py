@@ -351,6 +351,9 @@ def _is_usual(parameter: str, unit: str) -> bool:
     return not units or unit in units or not unit.endswith("Hg]")
 
 
+_COPULAS = frozenset({":", "=", ".", "is", "are", "ist", "est", "è"})
+
+
 def named_beside(ctx: Context, k: int, sense: Sense, parameter: str) -> str:
     """Parameter that words right before a figure name, where it was taken for another."""
     starts = ctx.starts.get("subject")
@@ -361,7 +364,7 @@ def named_beside(ctx: Context, k: int, sense: Sense, parameter: str) -> str:
     if at < 0:
         return ""
     spot = ctx.roles["subject"][at]
-    if spot.group or any(word not in ":=." for word in ctx.t.norm[spot.j : draft.i]):
+    if spot.group or any(word not in _COPULAS for word in ctx.t.norm[spot.j : draft.i]):
         return ""
     told = subject_kinds().get(spot.value, _NONE).get(sense.kind, "")
     return "" if told == parameter else told

@@ -126,7 +126,7 @@ def read_draft(reader: ValueReader, i: int) -> Draft | None:
         if t.norm[i - 1] == "/" and not t.gap[i]:
             return None  # "giri/1'"
     if (follows in HOURS or follows in YEARS) and is_clock(reader, i, number):
-        return None
+        return Draft(i, number.end) if number.words else None
     # "2 x 145 l": the count is not part of the figure
     if at < n and t.norm[at] in {"×", "x", "х"} and number.numeral.resolution == 1:
         second = reader.number_at(at + 1)
