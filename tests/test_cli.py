@@ -122,6 +122,23 @@ def test_a_reading_fits_80_columns_with_whole_words(
     assert {"pressure,", "normal", "lb./sq.in.", "take-off", "boost,", "kg/cm²"} <= words
 
 
+def test_tables_keep_to_the_screen_whatever_they_hold(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Many columns of long words still fit; what is too long is folded, and nothing is cut."""
+    from reconcile.commands.output import Form, write_rows
+
+    monkeypatch.setenv("COLUMNS", "80")
+    columns = [f"column_{n}" for n in range(8)]
+    rows = [{c: f"{'word' * (n + 1)} {n}" for n, c in enumerate(columns)}]
+    write_rows(rows, Form.TABLE, columns=columns)
+    out = capsys.readouterr().out
+    assert max(map(len, out.splitlines())) <= 80
+    told = [c for c in out if c in "w01234567"]
+    assert told.count("w") == sum(range(1, 9))
+    assert all(told.count(str(n)) == 2 for n in range(8))
+
+
 def test_a_planted_fault_is_found_and_ruled_on(
     capsys: pytest.CaptureFixture[str], dossier: Path
 ) -> None:

@@ -71,7 +71,8 @@ def marks(
         every=every,
         set_values=set_values,
     )
-    write_rows(mark_rows(found), form, columns=COLUMNS, shown=SHOWN, title=found.gauge.name)
+    shown = SHOWN if found.refused else SHOWN[:-1]
+    write_rows(mark_rows(found), form, columns=COLUMNS, shown=shown, title=found.gauge.name)
     for remark in (*found.remarks, found.caution):
         note(remark)
     if svg is not None:

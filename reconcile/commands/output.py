@@ -119,28 +119,40 @@ def _write_table(rows: list[Mapping[str, Any]], columns: Sequence[str], title: s
         title=title or None, box=box.SIMPLE_HEAD, title_justify="left", pad_edge=False, expand=False
     )
     lines = [[_shown(row[c]) for c in columns] for row in rows]
-    widths = _least_widths([c.replace("_", " ") for c in columns], lines, console.width)
-    for column, least in zip(columns, widths):
-        table.add_column(column.replace("_", " "), overflow="fold", min_width=least)
+    widths = _widths([c.replace("_", " ") for c in columns], lines, console.width)
+    for column, wide in zip(columns, widths):
+        table.add_column(column.replace("_", " "), overflow="fold", width=wide)
     for cells in lines:
         table.add_row(*map(Text, cells))
     console.print(table)
 
 
-def _least_widths(heads: Sequence[str], lines: Sequence[Sequence[str]], width: int) -> list[int]:
-    """Width that each column needs so that no word of it is broken.
+_FRAME = 3
+"""Characters a column takes beside its words: a blank each side, and what parts columns."""
 
-    Where there is no room for all, the longest words give way first.
+
+def _widths(heads: Sequence[str], lines: Sequence[Sequence[str]], width: int) -> list[int]:
+    """Widths of the columns, such that no word is broken as long as there is room.
+
+    Where there is none, the longest words give way first; what is left over goes to the
+    columns that are folded most.
     """
-    words = [
-        max((len(word) for text in (head, *(line[n] for line in lines)) for word in text.split()),
-            default=1)
-        for n, head in enumerate(heads)
-    ]  # fmt: skip
-    room = width - 2 * len(heads)
-    while sum(words) > room and max(words) > 1:
-        words[words.index(max(words))] -= 1
-    return words
+    columns = [[head, *(line[n] for line in lines)] for n, head in enumerate(heads)]
+    whole = [max(max(map(len, texts)), 1) for texts in columns]
+    room = width - _FRAME * len(heads) + 1
+    if sum(whole) <= room:
+        return whole
+    least = [
+        max((len(word) for text in texts for word in text.split()), default=1) for texts in columns
+    ]
+    while sum(least) > room and max(least) > 1:
+        least[least.index(max(least))] -= 1
+    for _ in range(room - sum(least)):
+        folds = [w / n for w, n in zip(whole, least)]
+        if max(folds) <= 1:
+            break
+        least[folds.index(max(folds))] += 1
+    return least
 
 
 def _columns_of_environment() -> int:

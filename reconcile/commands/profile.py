@@ -57,7 +57,7 @@ BINDING_COLUMNS = (
     "margin_as_given",
     "unit_as_given",
 )
-BINDING_SHOWN = ("state", "parameter", "condition", "bound", "as_written", "room")
+BINDING_SHOWN = ("state", "parameter", "condition", "bound", "as_written", "margin")
 _WHERE_SAID = ("gear", "fuel_grade", "mixture", "applies_to")
 """Columns for people that are shown where any limit has something to say there."""
 
@@ -170,7 +170,8 @@ def _for_people(rows: list[dict[str, Any]], shown: Sequence[str]) -> list[dict[s
     found: dict[tuple[Any, ...], dict[str, Any]] = {}
     for row in rows:
         # A limit that is not proved shows why, where its figure would stand.
-        row = {**row, "as_written": row["as_written"] or f"({row['reason']})"}
+        written = row["as_written"] or f"({row['reason']})"
+        row = {**row, "as_written": written, "margin": row["room"]}
         found.setdefault(tuple(row[c] for c in shown), row)
     return list(found.values())
 

@@ -326,6 +326,8 @@ def _budget(row: Row) -> tuple[tuple[dict[str, Any], ...], str]:
         return lines, "Nothing is known of the uncertainty of the number itself."
     unit = si_symbol(budget.unit)
     as_what = ", as absolute pressure" if form != q.form else ""
+    if q.nominal is None and q.lo is not None and q.hi is not None:
+        as_what += ", at each end"
     return lines, (
         f"Standard uncertainty{as_what}: {amount(u)} {unit}; expanded, k = 2: "
         f"{amount(2 * u)} {unit}." + ("" if budget.is_complete else " Part of it is not known.")
