@@ -143,7 +143,7 @@ def _full_key(entry: Entry) -> object:
 
 
 def _named_key(entry: Entry) -> object:
-    return (entry.limit.parameter, entry.figure.kind) if entry.limit.parameter else None
+    return (entry.key[0], entry.figure.kind) if entry.limit.parameter else None
 
 
 def _kind_key(entry: Entry) -> object:

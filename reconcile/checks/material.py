@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from itertools import pairwise
 from typing import Any
 
@@ -17,6 +18,7 @@ from reconcile.checks.rounding import judge
 from reconcile.checks.sides import Side, side_of
 from reconcile.checks.weigh import explain
 from reconcile.records import Figure, Limit, Witness
+from reconcile.reference import load_rows
 
 APART = 14
 """Characters that may stand between a figure and its twin: a bracket, "or", "i.e."."""
@@ -28,6 +30,16 @@ _WINDOW = 4
 """Cells to the right in which a twin is looked for."""
 
 Key = tuple[str | None, str | None, str, str, tuple[str, ...]]
+
+
+@cache
+def _quantities() -> dict[str, str]:
+    return {row["parameter"]: row["quantity"] for row in load_rows("checks/same_quantity")}
+
+
+def quantity_of(parameter: str | None) -> str | None:
+    """The parameter by which figures are compared: boost is a manifold pressure."""
+    return _quantities().get(parameter or "", parameter)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -91,7 +103,7 @@ class Material:
                         sides[figure_id] = side_of(figure) if figure.status != "unread" else None
                     side = sides[figure_id]
                     key = (
-                        limit.parameter,
+                        quantity_of(limit.parameter),
                         limit.condition,
                         limit.bound,
                         figure.kind,
@@ -177,7 +189,7 @@ def find_statements(entries: Sequence[Entry]) -> list[tuple[Entry, ...]]:
     for i, one in enumerate(entries):
         for j in range(i + 1, min(i + 1 + _WINDOW, len(entries))):
             other = entries[j]
-            if not _may_be_twins(one, other):
+            if not _may_be_twins(one, other) and not _is_bracketed(one, other):
                 break
             if (
                 j not in taken
@@ -212,6 +224,20 @@ def _may_be_twins(one: Entry, other: Entry) -> bool:
         return a.place.line == b.place.line and a.place.row == b.place.row
     return 0 <= other.start - one.end <= APART or (
         a.place.line == b.place.line and bool(a.place.line)
+    )
+
+
+def _is_bracketed(one: Entry, other: Entry) -> bool:
+    """Whether `other` stands close behind in another unit, as "(38.1 in. Hg)" does.
+
+    A reader may have taken the bound or the condition of the two from other words.
+    """
+    return (
+        one.where == other.where
+        and one.figure.kind == other.figure.kind
+        and one.key[0] == other.key[0]
+        and 0 <= other.start - one.end <= BRACKET
+        and _in_other_unit(one, other)
     )
 
 

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from fractions import Fraction
+
 import pytest
 
 from reconcile.checks.collate import collate, write_apparatus
 from reconcile.checks.copies import is_of_one_print, print_of, which_copies
+from reconcile.checks.material import quantity_of
 from reconcile.publish.rows import build_table
 from reconcile.records import Source
+from reconcile.reference import load_rows
 from tests.checks.test_checks import Paper, run
 
 CEL = ("Cel", "temperature", "coolant temperature", "climb")
@@ -155,3 +160,58 @@ def test_copies_are_followed_to_their_print():
     assert which_copies(manual, copy) == 1
     assert which_copies(spoken, copy) == 0
     assert which_copies(manual, edition) is None
+
+
+BOOST = ("[psi]", "pressure", "boost", "climb")
+INTAKE = ("[in_i'Hg]", "pressure", "manifold pressure", "climb")
+
+
+def beside(paper, gap=2):
+    """Move the last figure to stand `gap` characters behind the one before it."""
+    one, two = list(paper.figures)[-2:]
+    start = paper.figures[one].place.span[1] + gap
+    place = replace(paper.figures[two].place, span=(start, start + 9))
+    paper.figures[two] = replace(paper.figures[two], place=place)
+    return paper
+
+
+@pytest.mark.parametrize(
+    ("inches", "bound", "verdict"), [("38.1", "max", "agrees"), ("83.1", "max", "contradicts"),
+                                     ("38.1", "nominal", "agrees")]
+)  # fmt: skip
+def test_boost_and_manifold_pressure_in_brackets_are_twins(inches, bound, verdict):
+    """+4 lb./sq. in. (38.1 in. Hg) prints one pressure twice, whatever name each goes by."""
+    paper = Paper().add(4, *BOOST, form="fixed_datum", written="+4 lb./sq. in.")
+    paper.add(inches, *INTAKE, bound, form="absolute", place="0.1", same_line=True,
+              written=f"{inches} in. Hg")  # fmt: skip
+    [finding] = run("twins", beside(paper))
+    assert finding.verdict == verdict
+    assert "128.9 kPa absolute" in finding.evidence
+    if verdict == "contradicts":
+        assert finding.emendations[0].proposed.nominal == Fraction("38.1")
+
+
+@pytest.mark.parametrize(
+    ("boost", "place", "ata", "verdict"),
+    [("9", "1", "1.65", "agrees"), ("6.5", "0.5", "1.49", "agrees"),
+     ("9", "1", "1.56", "contradicts")],
+)  # fmt: skip
+def test_boost_is_set_against_the_manifold_pressure_of_another_paper(boost, place, ata, verdict):
+    """A boost over a datum and an absolute intake pressure of one rating are one limit."""
+    one = Paper().add(boost, *BOOST, form="fixed_datum", place=place)
+    other = Paper("w1").add(ata, "att", "pressure", "manifold pressure", "climb", form="absolute",
+                            place="0.01")  # fmt: skip
+    [finding] = run("witnesses", one, other)
+    assert finding.verdict == verdict
+    rows = build_table("t", [one.witness, other.witness], [finding]).rows
+    assert {row.standing for row in rows} == {"verified" if verdict == "agrees" else "contradicted"}
+    assert [row.parameter for row in rows] == ["boost", "manifold pressure"]
+
+
+def test_the_table_of_like_quantities_names_each_parameter_once():
+    """No parameter is compared as one that is itself compared as another."""
+    rows = load_rows("checks/same_quantity")
+    assert not {row["quantity"] for row in rows} & {row["parameter"] for row in rows}
+    assert quantity_of("manifold pressure") == quantity_of("boost") == "boost"
+    assert quantity_of("oil pressure") == "oil pressure"
+    assert quantity_of(None) is None
