@@ -11,6 +11,7 @@ from reconcile.limits.context import Context
 from reconcile.limits.lone import UNSETTLED, first_figure
 from reconcile.limits.look import digest_of, interpreted, option_quantity
 from reconcile.limits.meaning import Meaning
+from reconcile.limits.restrictions import find_restrictions
 from reconcile.limits.said import datum_of
 from reconcile.measure.datums import find_datum
 from reconcile.measure.quantity import Quantity
@@ -54,7 +55,7 @@ def read_text(text: str, tradition: str = "unknown") -> Reading:
     figures = []
     limits = []
     cells = {id(draft): place[1] for draft, place in zip(ctx.drafts, ctx.cell_of) if place}
-    for meaning in meanings:
+    for meaning, held in zip(meanings, find_restrictions(ctx, meanings)):
         figure = _figure(text, digest, meaning, ctx, cells.get(id(meaning.draft)))
         figures.append(figure)
         limits.append(
@@ -65,6 +66,7 @@ def read_text(text: str, tradition: str = "unknown") -> Reading:
                 meaning.bound,  # type: ignore[arg-type]
                 (figure.id,),
                 meaning.time_limit,
+                applies_to=held,
             )
         )
     return Reading(tuple(figures), tuple(limits), manner.tradition, manner.odds)

@@ -136,11 +136,22 @@ def stated_bound(ctx: Context, k: int) -> str:
                 if s.group != "post"
                 and (s.group != "inner" or draft.kind in _RATED)
                 and (s.group != "near" or s.j >= ctx.token_range(span)[1] - 1)
+                and not _of_label(ctx, s, draft)
             ]
             if spots and len({s.value for s in spots}) == 1:
                 return spots[0].value
         return ""
     return _beside(ctx, draft)
+
+
+def _of_label(ctx: Context, spot: Spot, draft: Draft) -> bool:
+    """Whether a bound word in a label goes with a height, or the like, that is named there."""
+    k = ctx.owner[spot.j]
+    return k >= 0 and ctx.drafts[k].kind in _LABELS - {draft.kind}
+
+
+_LABELS = frozenset({"altitude", "mass", "speed", "rotational_speed"})
+"""Kinds that tell in a label which row or column it is."""
 
 
 def _beside(ctx: Context, draft: Draft) -> str:
