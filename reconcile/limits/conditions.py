@@ -39,6 +39,8 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
     draft = ctx.drafts[k]
     place = ctx.cell_of[k]
     spots: list[tuple[float, Spot]] = []
+    if "condition" not in ctx.roles and "setting" not in ctx.roles:
+        return usual_condition(parameter, kind)
     if place is not None:
         grid, cell = place
         for spot in ctx.spots_in("condition", (cell.span[0], draft.start))[::-1]:

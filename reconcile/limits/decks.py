@@ -165,7 +165,9 @@ def is_multiplier(ctx: Context, k: int) -> bool:
     holds a number of the kind.
     """
     draft = ctx.drafts[k]
-    if draft.nominal not in _TIMES or not draft.senses or draft.sign or ctx.cell_of[k] is not None:
+    if not ctx.grids or not draft.senses or draft.sign or ctx.cell_of[k] is not None:
+        return False
+    if draft.nominal not in _TIMES:
         return False
     place = _heading_of(ctx, draft)
     if place is None:

@@ -93,10 +93,13 @@ def column_subjects(ctx: Context, k: int) -> frozenset[str]:
 
 def _named_in(ctx: Context, span: Span) -> list[Spot]:
     """What a heading names outright, and not only as part of a rating's name."""
+    subjects = ctx.spots_in("subject", span)
+    if not subjects:
+        return subjects
     ratings = [s for s in ctx.spots_in("condition", span) if s.group in {"rating", "phase"}]
     return [
         spot
-        for spot in ctx.spots_in("subject", span)
+        for spot in subjects
         if not spot.group and not any(r.i <= spot.i < r.j for r in ratings)
     ]
 

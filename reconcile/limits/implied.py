@@ -40,7 +40,7 @@ def implied_choices(ctx: Context, k: int, choices: list[Choice]) -> list[Choice]
     draft = ctx.drafts[k]
     value = draft.value
     for sense in draft.senses:
-        if sense.kind == "temperature" and value is not None and value < 0:
+        if sense.kind == "temperature" and value is not None and value.numerator < 0:
             return sorted([*choices, (1.1, "outside air")], key=lambda c: c[0])
         if sense.kind == "altitude":
             return sorted([*choices, (1.6, "altitude")], key=lambda c: c[0])
@@ -54,14 +54,14 @@ def implied_choices(ctx: Context, k: int, choices: list[Choice]) -> list[Choice]
         return choices
     if (
         value is not None
+        and any([s.unit in {"atm", "att"} and not s.form for s in draft.senses])
         and _ATMOSPHERES[0] <= value <= _ATMOSPHERES[1]
-        and any(s.unit in {"atm", "att"} and not s.form for s in draft.senses)
         and _beside_revolutions(ctx, k)
     ):
         return sorted([*choices, (2.4, "manifold")], key=lambda c: c[0])
     if ctx.tradition not in {"american", "unknown", "british"}:
         return choices
-    if value is None or not any(s.unit == "[in_i'Hg]" and s.rank == 2 for s in draft.senses):
+    if value is None or not any([s.unit == "[in_i'Hg]" and s.rank == 2 for s in draft.senses]):
         return choices
     if choices and choices[0][0] < _BESIDE and choices[0][1] in _TYRES:
         return choices  # "tyre 22 in. dia."
@@ -296,13 +296,13 @@ def _heads(ctx: Context, j: int, i: int) -> bool:
 def dial_scale(ctx: Context, k: int) -> int:
     draft = ctx.drafts[k]
     place = ctx.cell_of[k]
+    starts = ctx.starts.get("multiple")
+    if not starts:
+        return 1
     if place is not None:
         for span in (*place[1].column, *place[1].row):
             for spot in ctx.spots_in("multiple", span):
                 return _SCALES.get(spot.value, 1)
-        return 1
-    starts = ctx.starts.get("multiple")
-    if not starts:
         return 1
     here = bisect_left(starts, draft.i)
     spots = ctx.roles["multiple"]

@@ -255,7 +255,8 @@ def _lists_stalling(ctx: Context, k: int, meanings: list[Meaning | None]) -> boo
         return False
     starts = ctx.starts.get("condition", [])
     spots = ctx.roles.get("condition", [])[bisect_left(starts, i) : bisect_left(starts, j)]
-    if any(i <= at < j for at in ctx.starts.get("bound", ())):
+    bounds = ctx.starts.get("bound", [])
+    if bisect_left(bounds, i) < bisect_left(bounds, j):
         return False
     return bool(spots) and all(spot.group == "config" for spot in spots)
 
@@ -267,7 +268,7 @@ _LISTED = 4.5
 def _change_role(ctx: Context, k: int) -> str:
     draft = ctx.drafts[k]
     place = ctx.cell_of[k]
-    if place is not None:
+    if place is not None and "change-noun" in ctx.roles:
         for span in (*place[1].column[-1:], *place[1].row[-1:]):
             first, _ = ctx.token_range(span)
             if any(s.i == first for s in ctx.spots_in("change-noun", span)):

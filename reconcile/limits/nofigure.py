@@ -256,7 +256,7 @@ def _is_year(ctx: Context, draft: Draft) -> bool:
     value = draft.value
     if value is None or draft.lo is not None or draft.sign or draft.spoken:
         return False
-    return 1900 < value < 1970 and value % 10 != 0 and ctx.t.norm[draft.i].isdigit()
+    return ctx.t.norm[draft.i].isdigit() and 1900 < value < 1970 and value % 10 != 0
 
 
 _ENGLISH = frozenset({"british", "american"})

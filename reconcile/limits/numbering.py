@@ -116,6 +116,8 @@ def counts_by_heading(ctx: Context, cell: GridCell) -> bool:
 
 def counts_things(ctx: Context, grid: Grid, cell: GridCell) -> bool:
     """Whether the nearest label of a cell names what its number counts: "Strokes, large pump"."""
+    if "counted" not in ctx.roles:
+        return False
     for span in (*own_headings(ctx, grid, cell)[-1:], *cell.row[-1:]):
         first, _ = ctx.token_range(span)
         if any(s.i == first for s in ctx.spots_in("counted", span)):
