@@ -28,7 +28,9 @@ COLUMNS = (
     "row_ids",
     "why_not",
 )
-SHOWN = ("number", "marking", "reads", "condition", "limit", "rounded", "indication", "why_not")
+_INDICATION = "U (k=2)"
+"""Heading of the indication's expanded uncertainty for people, with its unit in each cell."""
+SHOWN = ("number", "marking", "reads", "condition", "limit", "rounded", _INDICATION, "why_not")
 GAUGE_COLUMNS = ("slug", "name", "unit", "lo", "hi", "division", "accuracy", "parameters", "source")
 
 
@@ -116,11 +118,11 @@ def mark_rows(found: MarkSet) -> list[dict[str, Any]]:
                 "row_ids": list(mark.row_ids),
                 "why_not": None,
                 "reads": mark.at(symbol),
-                "indication": f"±{float(mark.uncertainty):.2g} {symbol} (k = 2)",
+                _INDICATION: f"±{float(mark.uncertainty):.2g} {symbol}",
             }
         )
     for refusal in found.refused:
-        row = dict.fromkeys((*COLUMNS, "reads", "indication"), None) | {
+        row = dict.fromkeys((*COLUMNS, "reads", _INDICATION), None) | {
             "condition": refusal.row.condition,
             "limit": refusal.row.figure.as_written,
             "row_ids": [refusal.row.id],

@@ -82,7 +82,7 @@ def test_the_table_says_what_the_uncertainty_counts_in(
     """For a person each uncertainty has its unit and its coverage factor, each mark its word."""
     main(["marks", str(folder), "--gauge", "oil-0-100-psi", "--parameter", "oil pressure", "--all"])
     out = " ".join(capsys.readouterr().out.split())
-    assert "= 2)" in out and "±" in out and "lb/in²" in out and "minimum" in out
+    assert "U (k=2)" in out and "±2.6 lb/in²" in out and "minimum" in out
     assert "index-" not in out and "limit-" not in out
 
 
