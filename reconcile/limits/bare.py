@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from fractions import Fraction
 
 from reconcile.limits.columns import Headed, headed, noted, unit_of_column
@@ -73,6 +74,8 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
         return paired
     if draft.slash and (geared := _gear_teeth(ctx, k)) is not None:
         return geared
+    if (timed := _minutes_of_rating(ctx, k)) is not None:
+        return timed
     if is_counted(ctx, draft) or counts_on(ctx, k) or is_fuel_grade(ctx, draft):
         return None
     beside = twinned_like_before(ctx, k, meanings) or paired_like_before(ctx, k, meanings)
@@ -86,6 +89,28 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
         doubt_kind(ctx, k, meaning, meanings)
         doubt_angle(ctx, meaning)
     return meaning
+
+
+def _minutes_of_rating(ctx: Context, k: int) -> Meaning | None:
+    """ "Combat (5) 3,000 +18": a number in brackets behind a rating is its minutes."""
+    draft, t = ctx.drafts[k], ctx.t
+    i, j = draft.i, draft.j
+    if i < 2 or j + 1 >= t.n or t.norm[i - 1] != "(" or t.norm[j] != ")" or draft.sign:
+        return None
+    starts = ctx.starts.get("condition")
+    at = bisect_left(starts, i - 1) - 1 if starts else -1
+    if at < 0 or ctx.roles["condition"][at].j != i - 1:
+        return None
+    if ctx.roles["condition"][at].group != "rating" or draft.nominal not in _LIMITS:
+        return None
+    if k + 1 >= len(ctx.drafts) or ctx.drafts[k + 1].i - j > 2:
+        return None
+    draft.supposed.append("minutes supposed: it stands in brackets behind a rating")
+    return new_meaning(draft, Sense("min", "time", "", _NONE, "after", 1), "", "time limit")
+
+
+_LIMITS = frozenset(Fraction(n) for n in (1, 2, 3, 5, 10, 15, 20, 30, 60))
+"""Minutes that ratings are limited to."""
 
 
 def _gear_teeth(ctx: Context, k: int) -> Meaning | None:
@@ -237,8 +262,10 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
             if distance > 6:
                 break
     alike = figure_like_it(ctx, k, meanings, choices)
-    if alike is not None:
+    if alike is not None and not (hinted and alike.sense.kind != hinted):
         return alike
+    if alike is not None:
+        draft.supposed[:] = doubts  # "oil 70-90 psi; temp. 60-75"
     if not evident:
         return None
     for distance, subject in choices:

@@ -151,6 +151,8 @@ def _degree_as_zero(ctx: Context, draft: Draft, unit: str, parameter: str) -> bo
     at = draft.unit_at
     if draft.nominal is not None and 0 < at < len(ctx.t) and ctx.t.norm[at] not in _LETTERS:
         return False
+    if (draft.value or 0) >= 1000 and "," in ctx.t.norm[draft.i]:
+        return False  # "1,000" is a thousand, and no hundred degrees
     if _set_apart(ctx, draft):
         return False
     changed = False
