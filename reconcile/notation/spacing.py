@@ -61,8 +61,11 @@ def join_spaced(tokens: Tokens, i: int) -> Joined | None:
             signed = i > 0 and norm[i - 1] in {"+", "-"} and not gap[i] and gap[i + 2] == 1
             if mark == "," and len(rest) == 3 and len(first) <= 3 and not signed:
                 return Joined(i + 3, f"{first},{rest}", True, gap[i + 2] == 1 and not gap[i + 1])
+            if first == "0" and gap[i + 2] == 1 and len(rest) < 4:
+                return Joined(i + 3, f"0{mark}{rest}", False, True)  # "0, 25 mm"
+            begins = i == 0 or gap[i] >= 3  # it may be the number of an item: "1. 5 gallons"
             near = gap[i + 1] == 1 and gap[i + 2] <= 1
-            if mark == "." and (near or len(rest) == 1) and len(first) <= 3:
+            if mark == "." and (near or (len(rest) == 1 and not begins)) and len(first) <= 3:
                 return Joined(i + 3, f"{first}.{rest}", False, True)
         return None
     if gap[i + 1] != 1 or not first.replace(".", "").replace(",", "").isdigit():

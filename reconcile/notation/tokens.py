@@ -24,7 +24,7 @@ FRACTIONS = "¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 
 _NUMBER = (
     rf"(?>\d+(?:[.,·'’:]\d+)*)(?![{LETTERS}\d]|[.,][{LETTERS}]|['’][lISBZO]\d)"
-    rf"|(?<![{LETTERS}\d])[.,·](?>\d+)(?![{LETTERS}\d])"
+    rf"|(?<![{LETTERS}\d])[.,·](?>\d+)(?![\dlIOoSZBОоЗ])"
 )
 _SPACED = rf"\d{{1,2}}(?:[ \u00a0\u2009\u202f]\d{{3}})+(?![{LETTERS}\d]|[.,'’]\d)|"
 _BEYOND = (

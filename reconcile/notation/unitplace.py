@@ -48,6 +48,11 @@ def unit_at_token(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None
         match = read_unit(t, j + 1, reader.tradition)  # "85 0C"
         if match is not None and match.senses[0].kind == "temperature":
             return match._replace(note="0 before the letter read as the degree mark")
+    if j + 1 < n and t.norm[j] in _DEGREES and not t.gap[j] and t.gap[j + 1] < 2:  # noqa: SIM102
+        if t.norm[j + 1] in _SCALES and t.raw(j + 1).isupper() and draft.i < i:
+            match = read_unit(t, j + 1, reader.tradition)  # "85' C"
+            if match is not None and match.senses[0].kind == "temperature":
+                return match._replace(note=f"{t.raw(j)!r} read as the degree mark")
     if t.norm[j : j + 1] == ['"'] and t.gap[j] and ditto_end(reader, j) and "\n" in t.text:  # noqa: SIM102
         if not figure_above(t, j):
             return None  # a ditto under a unit, and no inches
@@ -63,6 +68,10 @@ def unit_at_token(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None
     misprint = read_misprinted_unit(t, j, reader.tradition, match, speech=reader.speech)
     return match if misprint is None else misprint
 
+
+_DEGREES = frozenset({"'", '"', "*", "^", "o"})
+"""What a degree mark is taken for."""
+_SCALES = frozenset({"c", "f", "с"})
 
 _PARTS = frozenset({"half", "quarter", "quarters", "third", "thirds"})
 

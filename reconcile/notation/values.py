@@ -153,6 +153,9 @@ class ValueReader:
                 return Number(
                     spoken.end, Numeral(spoken.value, spoken.resolution), True, spoken.heard, True
                 )
+        if kind == WORD and t.norm[i] in _ONE_OF and t.norm[i + 1 : i + 2] in _SPANS:
+            if i and t.norm[i - 1] in _LASTING:
+                return Number(i + 1, Numeral(Fraction(1), Fraction(1)), True, False, True)
         if kind == SIGN and t.norm[i] == "{" and i + 4 < t.n and t.norm[i + 2] == "/":
             whole = self._vulgar(i + 1)
             if whole is not None and t.norm[whole.end] == "}":
@@ -165,7 +168,7 @@ class ValueReader:
         if joined is None:
             return None
         t = self.t
-        if self.continental and t.norm[i + 1] == "," and t.gap[i + 2]:
+        if self.continental and t.norm[i + 1] == "," and t.gap[i + 2] and t.norm[i] != "0":
             return None  # a decimal comma has no blank behind it: "CV 860, 225 gr."
         if t.norm[joined.end - 1] == "0" and joined.end < t.n and not t.gap[joined.end]:
             return None  # "85 0C"
@@ -285,6 +288,28 @@ class ValueReader:
             return Number(i + 3, Numeral(Fraction(a, b), Fraction(1, b), repair=note))
         return None
 
+    def _run_on(self, i: int) -> Number | None:
+        """``61/2``, ``12}``: a whole number and its fraction with no blank between, or the
+        fraction in one sign that was taken for a brace."""
+        t = self.t
+        raw = t.norm[i]
+        if i + 1 >= t.n or t.gap[i + 1] or not raw.isdigit():
+            return None
+        if t.norm[i + 1] == "}" and len(raw) < 4 and "{" not in t.norm[max(0, i - 4) : i]:
+            note = f"{raw + '}'!r}: a fraction taken for a brace, read as a half"
+            value = Fraction(int(raw)) + Fraction(1, 2)
+            return Number(i + 2, Numeral(value, Fraction(1, 2), repair=note, doubtful=True))
+        if t.norm[i + 1] != "/" or i + 2 >= t.n or t.gap[i + 2] or not 1 < len(raw) < 4:
+            return None
+        above, below = int(raw[-1]), self._figure(i + 2)
+        if below not in {"2", "3", "4", "8"} or not 0 < above < int(below):
+            return None
+        if above > 1 and int(below) % above == 0:
+            return None  # a fraction is printed in its lowest terms
+        note = f"{raw}/{below} read as {raw[:-1]} and {above}/{below}"
+        value = int(raw[:-1]) + Fraction(above, int(below))
+        return Number(i + 3, Numeral(value, Fraction(1, int(below)), repair=note, doubtful=True))
+
     def _with_fraction(self, end: int, whole: Numeral) -> Number | None:
         """A whole number and the fraction after it, "37½", "8 1/4", "53-1/2"."""
         t = self.t
@@ -311,7 +336,7 @@ class ValueReader:
     def _printed(self, i: int) -> Number | None:
         t = self.t
         n = t.n
-        fraction = self._vulgar(i)
+        fraction = self._vulgar(i) or self._run_on(i)
         if fraction is not None:
             return fraction
         numeral = read_numeral(t.norm[i], self.continental)
@@ -469,9 +494,13 @@ class ValueReader:
 
 _MAY_OPEN = frozenset({"time", "volume", "mass", "ratio"})
 """Kinds that a sentence may well begin with a small number of."""
+_ONE_OF = frozenset({"a", "an"})
+_SPANS = (["hour"], ["minute"])
+_LASTING = frozenset({"for", "within", "than", "to"})
+"""What "an hour" is a time after, and no rate: "for an hour", "not more than an hour"."""
 _LITRES = frozenset({"litre", "litres", "liter", "liters", "ltr"})
 _ENDS = frozenset({WORD, SIGN})
-_GOES_ON = frozenset({",", ".", "/", "-", "{", "l", "i", "ll"})
+_GOES_ON = frozenset({",", ".", "/", "-", "{", "}", "l", "i", "ll"})
 _SCALES = frozenset({"hundred", "thousand"})
 _BEFORE_MINUS = frozenset({
     "de", "à", "of", "at", "below", "under", "from", "to", "unter", "bei", "bis", "von", "до",
