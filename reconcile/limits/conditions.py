@@ -115,6 +115,8 @@ def _yields(spot: Spot, parameter: str) -> list[tuple[frozenset[str], float]]:
     """
     if spot.value == "ground level":
         return [(_RATINGS, 1.3)]
+    if spot.value in _FLAPS and parameter == "airspeed":
+        return [(_FLOWN, 1.3)]  # "on the approach, with flaps down"
     if spot.value == "loaded":
         return [(_PHASES, 2.5)]
     if spot.group == "mixture" and spot.value == "weak cruising":
@@ -125,6 +127,8 @@ def _yields(spot: Spot, parameter: str) -> list[tuple[frozenset[str], float]]:
 
 
 _RATINGS = frozenset({"rating"})
+_FLAPS = frozenset({"flaps down", "undercarriage down", "flaps and undercarriage down"})
+_FLOWN = frozenset({"approach", "final approach", "glide", "landing"})
 _PHASES = frozenset({"take-off", "landing"})
 _CRUISES = frozenset({"cruise"})
 _PLACES = frozenset({"ground level", "one engine out"})

@@ -88,6 +88,10 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     draft.senses = hung_units(ctx, k, draft.senses)
     if _unit_runs_on(ctx, draft):
         draft.supposed.append("the unit goes on and could not be read")
+    if draft.sign == "+" and draft.lo is None:
+        # nothing weighs so much more than nothing
+        pressures = tuple(s for s in draft.senses if s.kind not in _UNSIGNED)
+        draft.senses = pressures or draft.senses
     if draft.sign and ctx.tradition != "american":
         choices = implied.signed_choices(draft, choices)
     choices = implied.implied_choices(ctx, k, choices)
@@ -124,6 +128,9 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     draft.sense, draft.kind = sense, sense.kind
     settle_number(ctx, meaning)
     return meaning
+
+
+_UNSIGNED = frozenset({"mass", "volume"})
 
 
 def _unit_runs_on(ctx: Context, draft: Draft) -> bool:
@@ -387,7 +394,12 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
                     continue  # a note's time is of what is in the note
                 if m > k and _closed(ctx, meanings, k, m):
                     continue
-                if far >= 5 or (other.condition != meaning.condition and (m > k or far > 1.7)):
+                heads = m > k and not meaning.condition and far <= 1.7 and _opens(ctx, k)
+                if far >= 5 or (
+                    other.condition != meaning.condition
+                    and (m > k or far > 1.7)
+                    and not heads
+                ):
                     continue
                 if (
                     other.condition
@@ -398,12 +410,21 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
                     )
                 ):
                     continue  # the time is that of a figure between
-            if m in nearest and nearest[m] <= abs(m - k):
+            apart = abs(m - k) + (len(meanings) if other.condition != meaning.condition else 0)
+            if m in nearest and nearest[m] <= apart:
                 continue
-            nearest[m] = abs(m - k)
+            nearest[m] = apart
             other.time_limit = seconds
             if other.bound == "nominal" and other.twin is None and not other.draft.bounded:
                 other.bound = "max"
+
+
+def _opens(ctx: Context, k: int) -> bool:
+    """Whether a sentence begins with a time: "For five minutes only, 3,000 r.p.m. ..."."""
+    i = ctx.drafts[k].i
+    return i > 0 and ctx.t.norm[i - 1] == "for" and (
+        i == 1 or ctx.sentence[i - 2] != ctx.sentence[i] or ctx.t.norm[i - 2] in ".;:"
+    )
 
 
 def _closed(ctx: Context, meanings: list[Meaning | None], k: int, m: int) -> bool:

@@ -310,7 +310,10 @@ def is_led(ctx: Context, k: int) -> bool:
     if t.kind[i - 1] == WORD:
         return before in company_words("leads")
     if before in {",", ";", "(", ":", "-", "...", "/"}:
-        return i >= 2 and (ctx.owner[i - 2] >= 0 or is_just_named(ctx, i - 1) or before in "(:")
+        closed = i >= 2 and before in ",;" and t.norm[i - 2] == ")"  # "... (climb), 2,650"
+        return i >= 2 and (
+            ctx.owner[i - 2] >= 0 or closed or is_just_named(ctx, i - 1) or before in "(:"
+        )
     return False
 
 

@@ -98,6 +98,8 @@ def read_misprinted_unit(
         norm[i] = printed
     if i < n and norm[i] in ",;" and (i + 1 >= n or gap[i + 1]):
         return None
+    if i + 1 < n and norm[i] == "in" and gap[i + 1] and tokens.raw(i + 1) in _GEARS:
+        return None  # "+9 in M gear"
     if clean is not None and (reach >= n or gap[reach] > 1 or norm[reach] not in GOES_ON):
         return None
     if i >= n or tokens.kind[i] == NUMBER or gap[i] > 1:
@@ -133,6 +135,8 @@ def read_misprinted_unit(
     return best._replace(note=f"misprinted unit {printed!r} read as {best.senses[0].unit}")
 
 
+_GEARS = frozenset({"M", "S", "MS", "FS", "L", "H"})
+"""Letters of gears, of the supercharger's and the like."""
 GOES_ON = frozenset({"/", "per", ",", ".", "sg", "sq", "sa", "so", "s", "xq", "g", "-", "cm", "ln"})
 
 
