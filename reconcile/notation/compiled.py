@@ -26,7 +26,7 @@ READ = (
     "notation/compositions", "notation/defaults", "notation/forms", "notation/grid_marks",
     "notation/misheard", "notation/numerals", "notation/subjects", "notation/tradition-marks",
     "notation/usual", "notation/usual-bounds", "notation/usual-conditions",
-    "notation/usual-elsewhere", "notation/usual-in-tables", "units/units",
+    "notation/usual-elsewhere", "notation/usual-in-tables", "notation/word-sets", "units/units",
 )  # fmt: skip
 """Tables that reading a text loads as they are."""
 

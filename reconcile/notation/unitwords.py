@@ -15,33 +15,16 @@ from reconcile.notation.lexicon import (
     walk,
 )
 from reconcile.notation.tokens import NUMBER, WORD, Tokens
+from reconcile.notation.wordsets import word_map, word_set
 
-PER = frozenset({
-    "/", "per", "an", "a", "pro", "par", "je", "в", "на", "al", "all", "à", "au", "por", "毎", "每",
-    "the", "pr", "für",
-})  # fmt: skip
-_JOINS = frozenset({"und", "et", "and", "&", "и", "e", "ed", "u", "·", "×"})
-_ARTICLES = frozenset({"l", "'", "the", "der", "die", "one", "1"})
-DITTOS = frozenset({"do", "ditto", "id", ",,", '"', "desgl", "dgl"})
+PER = word_set("per")
+_JOINS = word_set("unit-joins")
+_ARTICLES = word_set("denominator-articles")
+DITTOS = word_set("unit-dittos")
 
 # Units that are also common words: they need a stop, a number glued to them, or no word after.
-_WORDLIKE = frozenset({"in", "at", "a", "to", "m", "h", "s", "v", "в", "с", "d", "t", "l", "cent",
-                       "k", "c", "f", "g", "gr", "sec", "cv", "ch", "do", "id", "st", "ft", "о",
-                       "сил", "to 1", "ps", "horses", "pond", "gal", "ig", "nm", "mc", "ore",
-                       "ora", "def", "tours", "miles", "days", "day", "us"})  # fmt: skip
-_NEVER_BEFORE = {
-    "in": frozenset({
-        "the", "a", "all", "each", "either", "m", "s", "any", "one", "this", "that", "high", "low",
-        "emergency", "flight", "climb", "gear", "an", "rich", "weak", "level", "auto", "both",
-        "case", "order", "place", "normal", "cruising", "cruise", "total", "reserve", "steps",
-        "first", "second", "moderate", "full", "still", "smooth", "cold", "hot", "fine", "coarse",
-        "dive", "descent", "use", "addition", "service", "turn", "combat", "which", "two", "three",
-        "our", "winter", "summer", "tropical", "1938", "der", "den", "dem", "die", "das", "einer",
-        "einem", "entrata", "uscita", "volo", "salita", "moto", "quota", "crociera", "totale",
-        "discesa", "picchiata", "affondata", "meno", "air", "oil", "f", "fs", "ms", "front",
-    }),
-    "at": frozenset({"the", "a", "full", "any", "take", "sea", "ground", "least"}),
-}  # fmt: skip
+_WORDLIKE = word_set("wordlike-units")
+_NEVER_BEFORE = word_map("no-unit-before")
 
 
 class UnitMatch(NamedTuple):
@@ -125,7 +108,7 @@ _IN_IS_A_WORD = frozenset({"german", "italian"})
 _USED: dict[tuple[int, str], tuple[Sense, ...]] = {}
 
 
-_SMALL_ONLY = frozenset({"g", "m", "h", "s", "t"})
+_SMALL_ONLY = word_set("small-letter-units")
 
 
 def _among_capitals(tokens: Tokens, i: int) -> bool:
@@ -300,7 +283,7 @@ def read_unit_before(tokens: Tokens, i: int, tradition: str) -> UnitMatch | None
     return best
 
 
-_NOT_FIRST = frozenset({"°", "primo", "g", "t", "to", "at", "g's", "'", '"', "tours", "c"})
+_NOT_FIRST = word_set("no-unit-before-number")
 
 
 def _leads(tokens: Tokens, k: int, i: int, sense: Sense) -> bool:
@@ -314,7 +297,7 @@ def _leads(tokens: Tokens, k: int, i: int, sense: Sense) -> bool:
     return True
 
 
-_HOURS = frozenset({"ore", "h", "minuti", "secondi", "sec", "ora"})
+_HOURS = word_set("times-before-number")
 
 
 def read_ditto(tokens: Tokens, i: int) -> int:
