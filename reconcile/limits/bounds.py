@@ -160,6 +160,10 @@ def _beside(ctx: Context, draft: Draft) -> str:
         return ""
     spots = ctx.roles["bound"]
     here = bisect_left(starts, draft.i)
+    for spot in spots[max(0, here - 2) : here]:
+        if spot.j == draft.i and spot.group == "post" and ctx.t.norm[spot.i] in _ORS:
+            if _shares_negation(ctx, spot):
+                return "max" if spot.value == "min" else "min"
     if (bracketed := _in_brackets_behind(ctx, draft)) is not None:
         return _turn(ctx, bracketed, draft)
     if (
@@ -363,9 +367,13 @@ def _turn(ctx: Context, spot: Spot, draft: Draft) -> str:
     flip = draft.kind in _ALARMING and _role_before(ctx, "case", spot)
     if spot.group == "near":
         flip = flip and not _role_before(ctx, "negation", spot)
-        flip = flip or _role_after(ctx, "trouble", draft)
+        flip = flip or _role_after(ctx, "trouble", draft) or _shares_negation(ctx, spot)
         return spot.value if not flip else "min" if spot.value == "max" else "max"
-    if _role_before(ctx, "negation", spot) or _forbidden(ctx, spot):
+    if (
+        _role_before(ctx, "negation", spot)
+        or _shares_negation(ctx, spot)
+        or _forbidden(ctx, spot)
+    ):
         flip = True
     elif (
         spot.value == "max"
@@ -479,6 +487,28 @@ def _forbidden(ctx: Context, spot: Spot) -> bool:
 _ALARMING = frozenset({"pressure", "voltage", "current", "volume"})
 """Kinds of which "if it falls below so much" states a minimum."""
 _THRESHOLD = frozenset({"with", "when", "if", "while", "engines", "propeller"})
+
+
+def _shares_negation(ctx: Context, spot: Spot) -> bool:
+    """Whether "or" joins a bound to one that "not" opens: "never under 60 or over 100"."""
+    norm = ctx.t.norm
+    starts = ctx.starts["bound"]
+    at = bisect_left(starts, spot.i) - 1
+    if at < 0:
+        return False
+    while at > 0 and starts[at] == spot.i:
+        at -= 1
+    first = ctx.roles["bound"][at]
+    between = ctx.drafts_between(first.j, spot.i)
+    if len(between) != 1 or not _NOTS.intersection(norm[max(0, first.i - 1) : first.i + 1]):
+        return False
+    end = ctx.drafts[between[0]].j
+    words = norm[end : max(spot.i, end + 1)]
+    return bool(words) and words[0] in _ORS and len(words) <= 3
+
+
+_NOTS = frozenset({"not", "never", "no", "nicht", "nie", "ne", "pas", "jamais", "non", "mai", "не", "must"})
+_ORS = frozenset({"or", "nor", "oder", "noch", "ou", "ni", "o", "né", "или", "ни"})
 
 
 def _role_before(ctx: Context, role: str, spot: Spot) -> bool:
