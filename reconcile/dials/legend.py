@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from reconcile.dials.gauges import Gauge
 from reconcile.dials.marks import Mark, MarkSet
 from reconcile.dials.svg import COLOURS, FAINT, INK, PAPER, tag, text, triangle, wrap
+from reconcile.measure.display import FORM_WORDS
 from reconcile.measure.quantity import show
 
 _SIZE = 2.5
@@ -11,17 +13,19 @@ _LEADING = 3.3
 _RULER = 20.0
 
 
-def mark_words(mark: Mark, symbol: str) -> str:
+def mark_words(mark: Mark, gauge: Gauge) -> str:
     """One mark in a sentence: place, condition, limit, rounding, uncertainty, rows."""
+    symbol = f"{gauge.symbol} {FORM_WORDS[gauge.form]}".rstrip()
     words = f"{mark.at(symbol)}: {mark.label}. "
     words += f"Limit {mark.exact} {symbol}" + (
         ", exact" if mark.rounded == "exact" else f", rounded {mark.rounded}"
     )
     if mark.guard:
-        words += f" after a guard band of {float(mark.guard):.2g}"
+        words += f" after a guard band of {float(mark.guard):.2g} {gauge.symbol}"
     return (
         words
-        + f"; indication ±{float(mark.uncertainty):.2g} (k = 2). Row {', '.join(mark.row_ids)}."
+        + f"; indication ±{float(mark.uncertainty):.2g} {gauge.symbol} (k = 2). "
+        + f"Row {', '.join(mark.row_ids)}."
     )
 
 
@@ -49,7 +53,7 @@ def legend(marks: MarkSet, width: float, prefix: str) -> tuple[str, float]:
     for mark in marks.marks:
         parts += _swatch(mark, y, prefix)
         head = f"{mark.marking.word}: "
-        lines = wrap(head + mark_words(mark, marks.gauge.symbol), width - 17, _SIZE)
+        lines = wrap(head + mark_words(mark, marks.gauge), width - 17, _SIZE)
         for line in lines:
             parts.append(text(15, y, line, _SIZE, text_anchor="start"))
             y += _LEADING

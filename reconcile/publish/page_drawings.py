@@ -106,8 +106,7 @@ def _suited(parameter: str) -> list[Gauge]:
 def dial_lines(marks: MarkSet) -> tuple[str, ...]:
     """Each mark, refusal and remark in a sentence."""
     lines = [
-        f"{mark.number} {mark.marking.word}, {mark.marking.means}: "
-        f"{mark_words(mark, marks.gauge.symbol)}"
+        f"{mark.number} {mark.marking.word}, {mark.marking.means}: {mark_words(mark, marks.gauge)}"
         for mark in marks.marks
     ]
     lines += refusal_words(marks)

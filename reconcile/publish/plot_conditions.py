@@ -98,10 +98,10 @@ def _by_condition(parameter: str, rows: Sequence[Row], of: int) -> Plot:
         y = top + ROW * (n + 0.5)
         parts += _condition_row(row, point, axis, y)
         time = time_words(row)
-        spread = point[3]
+        spread, q = point[3], row.figure.quantity
+        said = f"{bound_words(row.bound, q)} {FORM_WORDS[q.form]}".rstrip()
         lines.append(
-            f"{condition_words(row)}: "
-            f"{bound_words(row.bound, row.figure.quantity)}{', ' + time if time else ''}"
+            f"{condition_words(row)}: {said}{', ' + time if time else ''}"
             + (f", ±{amount(spread)} {unit.symbol} (k = 2)" if spread else "")
             + f"; {row.standing}"
         )

@@ -321,3 +321,14 @@ def test_every_ordinary_gauge_can_be_drawn(gauge: Gauge) -> None:
     ]
     for (x1, y1, n1), (x2, y2, n2) in pairwise(places[: len(labels)]):
         assert abs(y1 - y2) > 2.0 or abs(x1 - x2) > (n1 + n2) / 2 * 1.4
+
+
+def test_a_marks_sentence_bears_the_reference_form() -> None:
+    """No mark of a pressure gauge is told without what the gauge counts from."""
+    from reconcile.dials.legend import mark_words
+
+    marks = boost_marks()
+    for mark in marks.marks:
+        words = mark_words(mark, marks.gauge)
+        assert f"{mark.at(marks.gauge.symbol)} absolute: " in words
+        assert f"{marks.gauge.symbol} (k = 2)" in words

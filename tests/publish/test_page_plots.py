@@ -103,9 +103,9 @@ def test_limits_stand_at_their_values_in_order() -> None:
     """Points of a plot by condition ascend with the limits, and lie on the axis by value."""
     (plot,) = plots_by_condition(BOOST)
     assert plot.lines == (
-        "weak cruising <&>: at most +2 lb/in², ±0.58 lb/in² (k = 2); contradicted",
-        "climb: at most +6 lb/in², ±0.58 lb/in² (k = 2); verified",
-        "take-off: at most +9 lb/in², ±0.58 lb/in² (k = 2); verified",
+        "weak cruising <&>: at most +2 lb/in² over the datum, ±0.58 lb/in² (k = 2); contradicted",
+        "climb: at most +6 lb/in² over the datum, ±0.58 lb/in² (k = 2); verified",
+        "take-off: at most +9 lb/in² over the datum, ±0.58 lb/in² (k = 2); verified",
     )
     root = ElementTree.fromstring(plot.svg)
     tips = [
