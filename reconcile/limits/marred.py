@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 
-from reconcile.limits.context import Context
+from reconcile.limits.context import Context, Spot
 from reconcile.limits.meaning import Meaning
 from reconcile.notation.drafts import Draft
 from reconcile.notation.tokens import BLUR, CODE, FRACTION, NUMBER, SIGN, WORD
@@ -44,13 +44,14 @@ def doubt_marred(ctx: Context, meanings: list[Meaning | None]) -> None:
         One for each draft of `ctx`, None where a draft is no figure.
     """
     reasons: dict[int, str] = {}
+    gap = [*ctx.t.gap, 1]  # behind the last token nothing stands close
     for k, meaning in enumerate(meanings):
         draft = ctx.drafts[k]
         if draft.void or draft.repeats or draft.words_only or draft.end <= draft.start:
             continue
         reason = (
-            _close_before(ctx, draft)
-            or _close_behind(ctx, draft)
+            (not gap[draft.i] and _close_before(ctx, draft))
+            or (not gap[draft.j] and _close_behind(ctx, draft))
             or _inside(ctx, draft)
             or _next_part_lost(ctx, k, draft)
         )
@@ -262,9 +263,11 @@ def _is_name(ctx: Context, draft: Draft) -> bool:
         return False
     raw = t.raw(at)
     found = ctx.starts.get("distractor")
-    if found and any(s.j >= i - 1 and s.i < i for s in ctx.roles["distractor"]):
-        return True
-    return raw[0].isupper() and at not in {s.i for s in ctx.roles.get("subject", ())}
+    if found:
+        here = bisect_left(found, i)  # phrases of one role hardly overlap: the last will do
+        if any(s.j >= i - 1 for s in ctx.roles["distractor"][max(0, here - 4) : here]):
+            return True
+    return raw[0].isupper() and not _begins(ctx, "subject", at)
 
 
 def _tolerance_lost(ctx: Context, k: int, meanings: list[Meaning | None]) -> str:
@@ -353,7 +356,16 @@ _CONSONANTS = frozenset("bcdfghjklmnpqrstvwxzбгдмнпртфх")
 
 def _reads_on(ctx: Context, j: int) -> bool:
     """Whether a phrase of the vocabulary begins at token `j`."""
-    return any(j in starts[max(0, bisect_left(starts, j)) :][:1] for starts in ctx.starts.values())
+    return any(_begins(ctx, role, j) for role in ctx.starts)
+
+
+def _begins(ctx: Context, role: str, i: int) -> bool:
+    """Whether a phrase of `role` begins at token `i`."""
+    starts = ctx.starts.get(role)
+    if not starts:
+        return False
+    at = bisect_left(starts, i)
+    return at < len(starts) and starts[at] == i
 
 
 def _partner_lost(ctx: Context, draft: Draft) -> str:
@@ -369,7 +381,15 @@ def _partner_lost(ctx: Context, draft: Draft) -> str:
 
 
 def _says_to(ctx: Context, b: int, i: int) -> bool:
-    return any(spot.i == b and spot.j == i for spot in ctx.roles.get("to", ()))
+    return any(spot.i == b and spot.j == i for spot in _said_to(ctx, b, i))
+
+
+def _said_to(ctx: Context, i: int, j: int) -> list[Spot]:
+    """Words for "to" that begin at tokens `i` to `j`."""
+    starts = ctx.starts.get("to")
+    if not starts:
+        return []
+    return ctx.roles["to"][bisect_left(starts, i) : bisect_left(starts, j)]
 
 
 def _like_figures(ctx: Context, b: int) -> bool:
@@ -393,7 +413,7 @@ def _linked(ctx: Context, k: int, other: int) -> bool:
     if any(t.gap[m] > 1 for m in range(first.j, second.i + 1)):
         return False
     middle = t.norm[first.j : second.i]
-    if any(spot.i >= first.j and spot.j <= second.i for spot in ctx.roles.get("to", ())):
+    if any(spot.j <= second.i for spot in _said_to(ctx, first.j, second.i)):
         return True
     return any(m in _TO or m in _ADDED for m in middle) or t.gap[second.i] == 0
 
