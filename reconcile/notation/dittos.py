@@ -7,6 +7,7 @@ import re
 from reconcile.notation.drafts import Draft
 from reconcile.notation.tokens import Tokens
 from reconcile.notation.values import ValueReader
+from reconcile.notation.wordsets import word_set
 
 
 def read_repeat(reader: ValueReader, i: int) -> Draft | None:
@@ -71,9 +72,6 @@ def figure_above(t: Tokens, i: int) -> bool:
 
 _CELL = re.compile(r"то же|\S+")
 
-_MARKS_AND_WORDS = frozenset({
-    '"', "''", "”", "“", "″", ",,", "„", "〃", "々", "仝", "同上", "»", "«", "do", "id", "idem", "dito",  # noqa: E501
-    "dto", "desgl", "dgl", "desgleichen", "то же", "тоже", "d°", "ditto",
-})  # fmt: skip
+_MARKS_AND_WORDS = word_set("ditto-cells")
 
-_REPEATS = frozenset({'"', ",,", "〃", "々", "仝", "»", "«", "do", "id", "idem", "dito", "dto"})
+_REPEATS = word_set("dittos-in-text")

@@ -17,8 +17,9 @@ from reconcile.notation.unitplace import take_unit, unit_at_token
 from reconcile.notation.unitwords import UnitMatch, compose, read_ditto, read_unit, read_unit_before
 from reconcile.notation.values import ValueReader
 from reconcile.notation.voids import BLOTS, find_voids
+from reconcile.notation.wordsets import word_set
 
-_ROMAN_RATIO = frozenset({"1", "one", "unity"})
+_ROMAN_RATIO = word_set("ones-of-ratios")
 
 
 def find_drafts(reader: ValueReader) -> list[Draft]:
@@ -225,7 +226,7 @@ _PLUS_REMAINS = frozenset({"-", "f", "t"})
 
 _BOOST_UNITS = frozenset({"[psi]", "mm[Hg]"})
 
-_PER_MINUTE = frozenset({"/", "al", "giri"})
+_PER_MINUTE = word_set("before-minute-mark")
 
 
 def _firing_order(t: Tokens, i: int) -> int:

@@ -16,6 +16,7 @@ from typing import Any, NamedTuple
 from reconcile.notation.compiled import load_compiled
 from reconcile.notation.spellings import spelt_otherwise
 from reconcile.notation.tokens import LETTERS, Tokens
+from reconcile.notation.wordsets import word_set
 from reconcile.reference import load_rows
 
 LANGUAGES = ("english", "german", "russian", "french", "italian", "japanese")
@@ -28,7 +29,7 @@ _INNER = {
 }
 """Which roles single words inside a longer phrase of a role may keep."""
 
-_NO_BOUND = frozenset({"maximum range", "maximum endurance", "range", "endurance"})
+_NO_BOUND = word_set("aims-not-bounds")
 """Conditions whose "maximum" is the aim, and no bound."""
 
 Trie = dict[str, Any]
@@ -194,7 +195,7 @@ def _terms(node: Trie) -> tuple[Term, ...]:
     return leaf
 
 
-_TIMES = frozenset({"часа", "минуты", "секунды", "часу"})
+_TIMES = word_set("times-after-half")
 _NAMING = frozenset({"subject", "condition", "generic"})
 
 

@@ -8,6 +8,7 @@ from reconcile.notation.drafts import Draft
 from reconcile.notation.tokens import BLUR, FRACTION, KANJI, NUMBER
 from reconcile.notation.unitwords import UnitMatch, read_unit
 from reconcile.notation.values import ValueReader
+from reconcile.notation.wordsets import word_set
 from reconcile.reference import load_rows
 
 NUMERIC = frozenset({NUMBER, BLUR, FRACTION, KANJI})
@@ -52,9 +53,9 @@ def unbind_minimum(reader: ValueReader, drafts: list[Draft]) -> None:
             draft.end = t.end[at - 1]
 
 
-_NORMAL = frozenset({"desired", "norm", "normal", "des"})
+_NORMAL = word_set("words-of-normal")
 
-_MAXIMA = frozenset({"max", "maxi", "maximum"})
+_MAXIMA = word_set("words-of-most")
 
 
 def _bounds_next(reader: ValueReader, draft: Draft) -> UnitMatch | None:
@@ -104,7 +105,7 @@ def _of_gauge(reader: ValueReader, draft: Draft) -> bool:
     return False
 
 
-_LASTING = frozenset({"for", "after", "in", "within", "(", "every"})
+_LASTING = word_set("before-times")
 """Words before a time."""
 
 

@@ -11,6 +11,7 @@ from functools import cache, lru_cache
 from reconcile.notation.lexicon import Sense, senses_of, split_form, unit_trie
 from reconcile.notation.tokens import NUMBER, Tokens
 from reconcile.notation.unitwords import UnitMatch, read_unit
+from reconcile.notation.wordsets import word_set
 from reconcile.reference import load_rows
 
 _SKELETON = str.maketrans({
@@ -62,7 +63,7 @@ def _lone_skeletons() -> frozenset[str]:
 
 
 _KINDS = frozenset({"pressure", "rotational_speed", "speed", "specific_consumption"})
-_LONE = frozenset({"rpm", "mph", "psi", "km/h", "atü", "knots", "об"})
+_LONE = word_set("misprinted-alone")
 
 
 @cache
@@ -137,7 +138,7 @@ def read_misprinted_unit(
 
 _GEARS = frozenset({"M", "S", "MS", "FS", "L", "H"})
 """Letters of gears, of the supercharger's and the like."""
-GOES_ON = frozenset({"/", "per", ",", ".", "sg", "sq", "sa", "so", "s", "xq", "g", "-", "cm", "ln"})
+GOES_ON = word_set("misprinted-unit-goes-on")
 
 
 @cache

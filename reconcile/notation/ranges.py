@@ -10,6 +10,7 @@ from reconcile.notation.tokens import BLUR, CODE, NUMBER, SIGN, WORD
 from reconcile.notation.unitplace import take_unit, unit_at_token
 from reconcile.notation.unitwords import UnitMatch, read_unit_before
 from reconcile.notation.values import RANGE_MARKS, Number, ValueReader
+from reconcile.notation.wordsets import word_set
 
 _RUIN = frozenset(".;:-~_÷,'")
 
@@ -41,9 +42,9 @@ def is_clock(reader: ValueReader, i: int, number: Number) -> bool:
     return after in YEARS and len(raw) == 4 and raw[:2] in {"18", "19"}
 
 
-HOURS = frozenset({"hours", "hrs", "h", "uhr", "hour", "hr", "час"})
+HOURS = word_set("clock-hours")
 
-YEARS = frozenset({"г", "гг", "года", "год", "году"})
+YEARS = word_set("years-behind")
 
 
 def _other(a: Numeral, b: Numeral, signs: tuple[str, str]) -> tuple | None:

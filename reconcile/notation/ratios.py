@@ -11,6 +11,7 @@ from reconcile.notation.numerals import read_numeral
 from reconcile.notation.tokens import BLUR, FRACTION, KANJI, NUMBER, WORD
 from reconcile.notation.unitwords import UnitMatch, read_unit
 from reconcile.notation.values import COMPOUNDS, Number, ValueReader
+from reconcile.notation.wordsets import word_set
 
 _COUNTED = frozenset({NUMBER, BLUR, FRACTION, KANJI, WORD})
 
@@ -22,9 +23,9 @@ class _Part(NamedTuple):
     number: Number
 
 
-_COMPOUND_LINKS = frozenset({",", "and", "&", "e", "et", "und", "и"})
+_COMPOUND_LINKS = word_set("compound-links")
 
-_AND_A_HALF = frozenset({"et", "e", "und", "и", "and"})
+_AND_A_HALF = word_set("before-and-a-half")
 
 
 def _one_to(reader: ValueReader, draft: Draft, number: Number) -> bool:
@@ -85,7 +86,7 @@ def _names_ratio(reader: ValueReader, i: int) -> bool:
     return False
 
 
-_RATIOS = frozenset({"gear ratio", "compression ratio", "supercharger", "fuel-air ratio"})
+_RATIOS = word_set("subjects-of-ratios")
 
 _RATIO = (Sense("1", "ratio", "", frozenset(), "after", 1),)
 
@@ -225,4 +226,4 @@ def _minutes(reader: ValueReader, draft: Draft, number: Number, j: int) -> None:
     draft.j = number.end
 
 
-_CLOCK_LEADS = frozenset({"à", "vers", "um", "alle", "dalle", "gegen", "dès", "seit", "ab"})
+_CLOCK_LEADS = word_set("before-clock-times")

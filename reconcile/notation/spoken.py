@@ -14,6 +14,7 @@ from typing import NamedTuple
 from reconcile.notation.lexicon import _END, Trie, split_form, walk
 from reconcile.notation.numerals import read_numeral
 from reconcile.notation.tokens import NUMBER, Tokens
+from reconcile.notation.wordsets import word_set
 from reconcile.reference import load_rows
 
 
@@ -148,7 +149,7 @@ def read_spoken(
     return found
 
 
-_BOOST_WORDS = frozenset({"pounds", "pound", "inches", "inch", "lb", "lbs", "boost", "psi"})
+_BOOST_WORDS = word_set("spoken-boost")
 """Words behind a number that is no thousands."""
 
 

@@ -12,6 +12,8 @@ import unicodedata
 from collections.abc import Callable
 from functools import cache, lru_cache
 
+from reconcile.notation.wordsets import word_meanings, word_set
+
 WORD, NUMBER, SIGN, CODE, FRACTION, KANJI, BLUR = 1, 2, 3, 4, 5, 6, 7
 """Kinds of token. CODE is a serial or part number, BLUR a number with letters among its
 digits that could be misread digits, KANJI a number in Chinese numerals."""
@@ -282,7 +284,7 @@ def _glued_unit(word: str, unit_words: frozenset[str], known: frozenset[str]) ->
     return 0
 
 
-_PLAIN_UNITS = frozenset({"lbs", "rpm", "mph", "psi", "gals", "galls"})
+_PLAIN_UNITS = word_set("units-run-on")
 
 MISREAD = {
     "O": "0", "o": "0", "О": "0", "о": "0", "Q": "0", "D": "0", "U": "0", "u": "0", "°": "0",
@@ -308,14 +310,7 @@ def _pieces(ascii_only: bool) -> re.Pattern[str]:
 _NUMERIC = re.compile(r"\d+(?:[.,·'’:]\d+)*")
 
 
-_MISPRINTED_WORDS = {
-    "1b": "lb",
-    "1bs": "lbs",
-    "p5i": "psi",
-    "rp0m": "rpm",
-    "1n": "in",
-    "0il": "oil",
-}
+_MISPRINTED_WORDS = word_meanings("misprinted-words")
 
 
 _POWER = re.compile(r"(?:ins?|ft|yd|[cdm]m|см|мм)[23]")

@@ -9,10 +9,9 @@ from reconcile.notation.tokens import SIGN, WORD
 from reconcile.notation.unitplace import unit_at_token
 from reconcile.notation.unitwords import UnitMatch, read_unit
 from reconcile.notation.values import Number, ValueReader
+from reconcile.notation.wordsets import word_meanings
 
-SAID_SIGNS = {
-    "plus": "+", "minus": "-", "più": "+", "meno": "-", "плюс": "+", "минус": "-", "moins": "-",
-}  # fmt: skip
+SAID_SIGNS = word_meanings("said-signs")
 """Words for the signs of a tolerance: "600 psi plus 25 minus 0"."""
 
 

@@ -8,8 +8,9 @@ from reconcile.notation.misprints import GOES_ON, read_misprinted_unit
 from reconcile.notation.tokens import FRACTION, Tokens
 from reconcile.notation.unitwords import UnitMatch, read_ditto, read_unit
 from reconcile.notation.values import ValueReader
+from reconcile.notation.wordsets import word_set
 
-_REMARKS = frozenset({"?", "!", "sic"})
+_REMARKS = word_set("remarks-behind-units")
 
 
 def unit_at_token(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None:
@@ -73,7 +74,7 @@ _DEGREES = frozenset({"'", '"', "*", "^", "o"})
 """What a degree mark is taken for."""
 _SCALES = frozenset({"c", "f", "с"})
 
-_PARTS = frozenset({"half", "quarter", "quarters", "third", "thirds"})
+_PARTS = word_set("words-of-parts")
 
 
 def _dash_for_unit(t: Tokens, i: int) -> bool:

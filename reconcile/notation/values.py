@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from reconcile.notation.lexicon import Mention
+from reconcile.notation.misprints import read_misprinted_unit
 from reconcile.notation.numerals import (
     VULGAR,
     Numeral,
@@ -21,6 +22,7 @@ from reconcile.notation.tokens import BLUR, FRACTION, KANJI, NUMBER, SIGN, WORD,
 from reconcile.notation.unitwords import (
     read_unit,
 )
+from reconcile.notation.wordsets import word_set
 
 _SPLIT = re.compile(r"\d{1,2}[.,](?=\d{3}$)\d{3}")
 _BIG = frozenset({"{rev}/min", "mm[Hg]"})
@@ -178,9 +180,13 @@ class ValueReader:
             found = self.mentions.get(i - 1)
             if found is not None and found.has("distractor"):
                 return None
-            unit = read_unit(t, joined.end, self.tradition)
+            unit = read_unit(t, joined.end, self.tradition) or read_misprinted_unit(
+                t, joined.end, self.tradition, None, speech=False
+            )
             if unit is None:
                 return None
+            if t.norm[joined.end - 1] == "0" and unit.senses[0].kind == "temperature":
+                return None  # the 0 may be the degree mark
             if i and t.norm[i - 1] in {"+", "-"} and unit.senses[0].kind == "time":
                 return None  # "+8 3 MIN"
             if t.norm[i + 1] == "." and not t.gap[i + 1] and unit.senses[0].kind in _MAY_OPEN:
@@ -498,14 +504,11 @@ _ONE_OF = frozenset({"a", "an"})
 _SPANS = (["hour"], ["minute"])
 _LASTING = frozenset({"for", "within", "than", "to"})
 """What "an hour" is a time after, and no rate: "for an hour", "not more than an hour"."""
-_LITRES = frozenset({"litre", "litres", "liter", "liters", "ltr"})
+_LITRES = word_set("words-of-litres")
 _ENDS = frozenset({WORD, SIGN})
 _GOES_ON = frozenset({",", ".", "/", "-", "{", "}", "l", "i", "ll"})
-_SCALES = frozenset({"hundred", "thousand"})
-_BEFORE_MINUS = frozenset({
-    "de", "à", "of", "at", "below", "under", "from", "to", "unter", "bei", "bis", "von", "до",
-    "при", "ниже", "от", "di", "a", "sotto",
-})  # fmt: skip
+_SCALES = word_set("spoken-scales")
+_BEFORE_MINUS = word_set("before-minus")
 _LETTER_FIGURES = frozenset("lIOSZBQ")
 _LINKS = frozenset({"-", "÷", "~", "...", "±"})
 _FRACTION_LETTERS = {"l": "1", "I": "1", "i": "1", "Z": "2", "z": "2", "S": "5", "B": "8", "З": "3"}
