@@ -15,6 +15,7 @@ from functools import cache
 from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
+from reconcile.checks.show import show_as_printed
 from reconcile.checks.sides import Side
 from reconcile.errors import MeasureError
 from reconcile.measure.airspeed import calibrated_from_mach, mach_from_true, true_from_calibrated
@@ -108,7 +109,7 @@ def _judge(height: Entry, one: Entry, meant: str, other: Entry, wanted: str) -> 
     entries = (height, one, other)
     expected = expected_speed(_value(one), meant, wanted, h)
     assert other.side is not None
-    shown = f"{float(other.side.scale.number(Fraction(expected))):.4g} {other.figure.unit}"
+    shown = show_as_printed(expected, other.side)
     suspects = []
     for at, entry in enumerate(entries):
         if entry.side is None or good:
@@ -124,17 +125,18 @@ def _judge(height: Entry, one: Entry, meant: str, other: Entry, wanted: str) -> 
     yield Finding(
         "airspeed",
         verdict,  # type: ignore[arg-type]
-        f"{one.figure.as_written} {meant} at {height.figure.as_written} is {shown} {wanted}; "
-        f"{other.figure.as_written} is printed ({off:+.1%}, {allowed:.1%} allowed).",
+        f"{one.told} {meant} at {height.told} is {shown} {wanted}; "
+        f"{other.told} is printed ({off:+.1%}, {allowed:.1%} allowed).",
         limit_ids=tuple(dict.fromkeys(e.limit.id for e in entries)),
         figure_ids=tuple(e.figure.id for e in entries),
-        seen=other.figure.as_written,
+        seen=other.told,
         expected=shown,
         difference_si=_value(other) - expected,
         emendations=emend(suspects),
         steps=(
             f"height {h:.0f} m: standard pressure {float(isa(h).pressure):.0f} Pa",
-            f"{meant} {_value(one):.5g} gives {wanted} {expected:.5g}; printed {_value(other):.5g}",
+            f"{meant} {_value(one):.5g} m/s gives {wanted} {expected:.5g} m/s; "
+            f"printed {_value(other):.5g} m/s",
             f"allowed: {rounding:.2%} of rounding, {slack:.2%} of instrument",
             "source: NACA Report 1135 through reconcile.measure.airspeed; ISO 2533:1975",
         ),

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
-from reconcile.checks.show import show_difference
+from reconcile.checks.show import show_difference, show_si
 from reconcile.checks.sides import Side
 from reconcile.measure.atmosphere import isa
 from reconcile.records import Finding
@@ -87,17 +87,17 @@ def _judge(height: Entry, air: Entry) -> Iterator[Finding]:
     yield Finding(
         "atmosphere",
         verdict,  # type: ignore[arg-type]
-        f"{air.figure.as_written} at {height.figure.as_written}: {show_difference(gap, air.side)} "
+        f"{air.told} at {height.told}: {show_difference(gap, air.side)} "
         f"from the standard atmosphere, {show_difference(allowed, air.side)} allowed.",
         limit_ids=tuple(dict.fromkeys((height.limit.id, air.limit.id))),
         figure_ids=(height.figure.id, air.figure.id),
-        seen=air.figure.as_written,
+        seen=air.told,
         expected=f"{float(standard.pressure):.6g} Pa, {float(standard.temperature):.5g} K",
         difference_si=gap,
         emendations=emend(suspects),
         steps=(
             f"height {h:.1f} m: {float(standard.pressure):.1f} Pa, "
             f"{float(standard.temperature):.2f} K (ISO 2533:1975)",
-            f"printed {float(air.side.si[0]):.6g} SI, {gap:+.4g} off, {allowed:.4g} allowed",
+            f"printed {show_si(air.side.si[0], air.side)}, {gap:+.4g} off, {allowed:.4g} allowed",
         ),
     )

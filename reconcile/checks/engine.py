@@ -67,7 +67,7 @@ def _within(slug: str, value: float, entries: list[Entry]) -> Iterator[Finding]:
     low, high = float(Fraction(row["low"])), float(Fraction(row["high"]))
     if low <= value <= high:
         return
-    named = ", ".join(f"{e.limit.parameter} {e.figure.as_written}" for e in entries)
+    named = ", ".join(f"{e.limit.parameter} {e.told}" for e in entries)
     yield Finding(
         "engine",
         "in doubt",

@@ -13,6 +13,7 @@ from functools import cache
 
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import last_place_half
+from reconcile.checks.show import end_sentence, show_value
 from reconcile.records import Finding
 from reconcile.reference import load_rows
 
@@ -53,15 +54,14 @@ def _beyond(dial: Entry, limits: list[Entry]) -> Iterator[Finding]:
         yield Finding(
             "instrument",
             "in doubt",
-            f"{entry.figure.as_written} cannot be read on a dial that ends at "
-            f"{dial.figure.as_written}.",
+            end_sentence(f"{entry.told} cannot be read on a dial of {dial.told}"),
             limit_ids=(entry.limit.id, dial.limit.id),
             figure_ids=(entry.figure.id, dial.figure.id),
-            seen=entry.figure.as_written,
-            expected=f"within {dial.figure.as_written}",
+            seen=entry.told,
+            expected=f"within {dial.told}",
             difference_si=float(max(max(out) - high, low - min(out))),
             steps=(
-                f"dial: {float(low):.5g} to {float(high):.5g} SI",
-                f"limit: {', '.join(f'{float(o):.5g}' for o in out)} SI",
+                f"dial: {show_value(low, side)} to {show_value(high, side)}",
+                f"limit: {', '.join(show_value(o, side) for o in out)}",
             ),
         )

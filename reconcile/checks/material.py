@@ -15,6 +15,7 @@ from typing import Any
 
 from reconcile.checks.mislabels import suppose_label
 from reconcile.checks.rounding import judge
+from reconcile.checks.show import tell
 from reconcile.checks.sides import Side, side_of
 from reconcile.checks.weigh import explain
 from reconcile.records import Figure, Limit, Witness
@@ -57,6 +58,12 @@ class Entry:
     """What makes two limits the same limit."""
     value: float | None = None
     """First comparable SI value, or None where unread."""
+
+    @property
+    def told(self) -> str:
+        """The figure with its unit and reference form, for a sentence."""
+        written = self.figure.as_written
+        return written if self.side is None else tell(written, self.side, printed=True)
 
     @property
     def where(self) -> tuple[str, int]:

@@ -63,7 +63,7 @@ def suppose_label(side: Side) -> Iterator[Supposition]:
         except UnknownUnitError:  # a unit the registry lacks cannot be supposed
             continue
         weight = often if cause != _GENERIC else often / generic
-        reason = f"the number holds in {_name(other)}, not {_name(side.unit)}"
+        reason = f"the number holds as {_name(other)}, not as {_name(side.unit)}"
         yield Supposition(cause, relabelled, weight, reason)
     if side.kind == "pressure" and side.form in _FORMS:
         for form in _FORMS:

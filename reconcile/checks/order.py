@@ -16,7 +16,7 @@ from itertools import pairwise
 from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
-from reconcile.checks.show import show_ends, with_form
+from reconcile.checks.show import BOUND_WORDS, end_sentence, show_ends
 from reconcile.checks.sides import Side
 from reconcile.records import Emendation, Finding, Verdict
 from reconcile.reference import load_rows
@@ -106,9 +106,9 @@ def _bound_pair(
         least,
         greatest,
         "contradicts" if condition and not apart else "in doubt",
-        f"{parameter}, {condition or 'no condition stated'}: {least.figure.as_written} "
-        f"({least.limit.bound}) lies above {greatest.figure.as_written} "
-        f"({greatest.limit.bound}).",
+        f"{parameter}, {condition or 'no condition stated'}: the "
+        f"{BOUND_WORDS[least.limit.bound]} {least.told} lies above the "
+        f"{BOUND_WORDS[greatest.limit.bound]} {greatest.told}",
     )
 
 
@@ -135,8 +135,8 @@ def _ratings(parameter: str, entries: list[Entry]) -> Iterator[Finding]:
                     small,
                     great,
                     "in doubt",
-                    f"{parameter}: {small.figure.as_written} for {small.limit.condition} is above "
-                    f"{great.figure.as_written} for {great.limit.condition}.",
+                    f"{parameter}: {small.told} for {small.limit.condition} is above "
+                    f"{great.told} for {great.limit.condition}",
                 )
 
 
@@ -165,8 +165,7 @@ def _times(parameter: str, entries: list[Entry]) -> Iterator[Finding]:
                 best,
                 entry,
                 "in doubt",
-                f"{best.figure.as_written} is allowed for longer than {entry.figure.as_written}, "
-                "which is lower.",
+                f"{best.told} is allowed for longer than {entry.told}, which is lower",
             )
         if best is None or _high(entry)[0] > _high(best)[0]:
             best = entry
@@ -188,25 +187,20 @@ def _emendations(one: Entry, other: Entry) -> tuple[Emendation, ...]:
     )
 
 
-def _shown(entry: Entry) -> str:
-    written = entry.figure.as_written
-    return written if entry.side is None else with_form(written, entry.side)
-
-
 def _finding(one: Entry, other: Entry, verdict: Verdict, evidence: str) -> Finding:
     return Finding(
         "order",
         verdict,
-        evidence,
+        end_sentence(evidence),
         limit_ids=tuple(dict.fromkeys((one.limit.id, other.limit.id))),
         figure_ids=(one.figure.id, other.figure.id),
-        seen=_shown(one),
-        expected=f"at most {_shown(other)}",
+        seen=one.told,
+        expected=f"at most {other.told}",
         difference_si=float(_high(one)[0] - _high(other)[0]),
         emendations=_emendations(one, other),
         steps=(
             *(
-                f"{e.figure.as_written} ({e.limit.condition}, {e.limit.bound}): {show_ends(e.side)}"
+                f"{e.told} ({e.limit.condition}, {e.limit.bound}): {show_ends(e.side)}"
                 for e in (one, other)
                 if e.side is not None
             ),

@@ -54,8 +54,8 @@ def check_plausible(material: Material) -> Iterator[Finding]:
                 [Suspect(entry.figure, side, [_credible(usual_low, usual_high)], limit.parameter)]
             ),
             steps=(
-                f"{entry.figure.as_written} in comparable SI: {bad[0]:.6g}",
-                f"bounds of {subject}: {low:.6g} to {high:.6g} (tables/checks/plausible)",
+                f"{entry.told} is {show_value(bad[0], side)}",
+                f"bounds of {subject}: {credible} (tables/checks/plausible)",
             ),
         )
 

@@ -16,7 +16,7 @@ from functools import cache
 from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import handy_half
-from reconcile.checks.show import show_difference
+from reconcile.checks.show import show_difference, show_si
 from reconcile.checks.sides import Side
 from reconcile.measure.units import unit_row
 from reconcile.records import Emendation, Finding, Verdict
@@ -150,26 +150,26 @@ def _judge(relation: Relation, result: Entry, factors: list[Entry]) -> Finding:
     emendations: tuple[Emendation, ...] = ()
     if verdict == "contradicts":
         emendations = _emendations(relation, entries)
-    shown = show_difference(expected, result.side)
-    named = ", ".join(f"{e.limit.parameter} {e.figure.as_written}" for e in factors)
+    shown = show_difference(expected, result.side, printed=True)
+    named = ", ".join(f"{e.limit.parameter} {e.told}" for e in factors)
     return Finding(
         relation.check,
         verdict,
-        f"{relation.formula}: {named} give {shown} where {result.figure.as_written} is printed "
+        f"{relation.formula}: {named} give {shown} where {result.told} is printed "
         f"({off:+.1%}; roundings allow {rounding:.1%}).",
         limit_ids=tuple(dict.fromkeys(e.limit.id for e in entries)),
         figure_ids=tuple(e.figure.id for e in entries),
-        seen=result.figure.as_written,
+        seen=result.told,
         expected=shown,
         difference_si=seen - expected,
         emendations=emendations,
         steps=(
             relation.formula,
             *(
-                f"{e.limit.parameter}: {e.figure.as_written} = {_size(s):.6g} SI"
+                f"{e.limit.parameter}: {e.told} = {show_si(_size(s), s)}"
                 for e, s in zip(factors, sides)
             ),
-            f"expected {expected:.6g}, printed {seen:.6g} SI",
+            f"expected {show_si(expected, result.side)}, printed {show_si(seen, result.side)}",
             f"allowed: {rounding:.2%} of rounding, {relation.slack:.2%} of practice",
             f"source: {relation.source}",
         ),

@@ -24,7 +24,7 @@ from reconcile.checks.material import Entry, Material
 from reconcile.checks.mislabels import suppose_label
 from reconcile.checks.proposals import figure_reading
 from reconcile.checks.rounding import handy_half
-from reconcile.checks.show import show_difference, show_value
+from reconcile.checks.show import end_sentence, show_as_printed, show_difference
 from reconcile.checks.sides import Side
 from reconcile.records import Emendation, Finding
 
@@ -122,19 +122,19 @@ def _judge(run: list[Entry]) -> Iterator[Finding]:
         yield Finding(
             "series",
             "in doubt",
-            f"{entry.figure.as_written} is out of line in its column: "
-            f"{show_value(expected, side)} would run smoothly.",
+            f"{entry.told} is out of line in its column: "
+            f"{show_as_printed(expected, side)} would run smoothly.",
             limit_ids=(entry.limit.id,),
             figure_ids=(entry.figure.id,),
-            seen=entry.figure.as_written,
-            expected=show_value(expected, side),
+            seen=entry.told,
+            expected=show_as_printed(expected, side),
             difference_si=off,
             emendations=emendations,
             steps=(
                 "column: " + ", ".join(e.figure.as_written for e in run),
                 f"neighbours {run[at - 1].figure.as_written} and {run[at + 1].figure.as_written}",
-                f"bend {show_difference(off, side)}, robust scatter allows "
-                f"{show_difference(allowed, side)} [Hampel]",
+                f"bend {show_difference(off, side, printed=True)}, robust scatter allows "
+                f"{show_difference(allowed, side, printed=True)} [Hampel]",
             ),
         )
 
@@ -190,15 +190,18 @@ def _changed(run: list[Entry]) -> Iterator[Finding]:
     at, one = change
     entry, rest = run[at], run[at:]
     proposed = figure_reading(entry.figure, one.side, one.reason)
+    wrong, right = (f.quantity.row.symbol for f in (entry.figure, proposed))
     yield Finding(
         "series",
         "in doubt",
-        f"From {entry.figure.as_written} on the column runs smoothly only as {proposed.unit}, not "
-        f"{entry.figure.unit}.",
+        end_sentence(
+            f"From {entry.figure.as_written} on the column runs smoothly only as {right}, "
+            f"not {wrong}"
+        ),
         limit_ids=tuple(dict.fromkeys(e.limit.id for e in rest)),
         figure_ids=tuple(e.figure.id for e in rest),
-        seen=entry.figure.unit,
-        expected=proposed.unit,
+        seen=wrong,
+        expected=right,
         emendations=(Emendation(one.cause, proposed, 0.9, one.reason, ("series",)),),
         steps=("column: " + ", ".join(e.figure.as_written for e in run), one.reason),
     )

@@ -17,9 +17,17 @@ _SCALES: dict[str, tuple[str, float]] = {
     "m3/s": ("l/h", 1e-3 / 3600),
     "kg/s": ("kg/h", 1 / 3600),
     "kg/J": ("g/kWh", 1e-3 / 3.6e6),
+    "m3/J": ("l/kWh", 1e-3 / 3.6e6),
     "W": ("kW", 1e3),
     "rad": ("°", 0.017453292519943295),
     "s": ("s", 1.0),
+}
+BOUND_WORDS = {
+    "max": "maximum",
+    "min": "minimum",
+    "nominal": "normal value",
+    "range": "range",
+    "approx": "approximate value",
 }
 _ZERO_CELSIUS = 273.15
 _FORM_WORDS: dict[str, str] = {str(form): word for form, word in FORM_WORDS.items()}
@@ -43,6 +51,18 @@ def show_value(si: Fraction | float, side: Side, *, absolute: bool = False) -> s
     Pressures are counted as the side's own form counts them, or from vacuum (`absolute`).
     """
     return _behind(_number(si, side, absolute), side, absolute)
+
+
+def show_as_printed(si: Fraction | float, side: Side) -> str:
+    """A value on the comparable scale of `side` in the side's printed unit."""
+    number = _digits(float(side.scale.number(Fraction(si))), 4)
+    return " ".join(p for p in (number, unit_row(side.unit).symbol, form_word(side.form)) if p)
+
+
+def show_si(si: Fraction | float, side: Side) -> str:
+    """A value in plain SI, for the steps of a calculation."""
+    unit = unit_row(side.unit).si_unit
+    return f"{float(si):.6g} {unit if unit != '1' else ''}".rstrip()
 
 
 def show_ends(side: Side, *, absolute: bool = False) -> str:

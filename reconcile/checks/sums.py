@@ -16,6 +16,7 @@ from functools import cache
 from reconcile.checks.emend import Constraint, Suspect, emend
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import last_place_half
+from reconcile.checks.show import end_sentence, show_as_printed
 from reconcile.checks.sides import Side
 from reconcile.records import Emendation, Finding
 from reconcile.reference import load_rows
@@ -116,11 +117,11 @@ def _judge(total: Entry, parts: list[Entry]) -> Finding:
     return Finding(
         "sums",
         verdict,  # type: ignore[arg-type]
-        f"{shown} make {number:.6g}; the total is printed as {total.figure.as_written}.",
+        end_sentence(f"{shown} make {number:.6g}; the total is printed as {total.told}"),
         limit_ids=tuple(dict.fromkeys(e.limit.id for e in entries)),
         figure_ids=tuple(e.figure.id for e in entries),
-        seen=total.figure.as_written,
-        expected=f"{number:.6g}",
+        seen=total.told,
+        expected=show_as_printed(summed, total.side),
         difference_si=float(printed - summed),
         emendations=emendations,
         steps=(

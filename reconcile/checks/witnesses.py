@@ -17,17 +17,11 @@ from reconcile.checks.context import Context, read_context
 from reconcile.checks.copies import COPY_ROLES, is_of_one_print, which_copies
 from reconcile.checks.material import Entry, Material
 from reconcile.checks.rounding import is_same_print
+from reconcile.checks.show import BOUND_WORDS
 from reconcile.records import Emendation, Finding, Source, Verdict
 
 _NAMED = {"approx": "nominal", "range": "nominal"}
 """Bounds that say what is usual: a normal value is printed as one, as about one, as a span."""
-_BOUND_WORDS = {
-    "max": "a maximum",
-    "min": "a minimum",
-    "nominal": "a normal value",
-    "range": "a range",
-    "approx": "an approximate value",
-}
 _EDITION_WEIGHT = 12.0
 """How much likelier an amendment is between editions than between copies. Judged."""
 _ONE_PRINT = 0.1
@@ -56,7 +50,7 @@ def _compare(material: Material, one: Entry, other: Entry) -> Finding:
     sources = material.witnesses[one.witness].source, material.witnesses[other.witness].source
     one_print = is_of_one_print(*sources, [w.source for w in material.witnesses])
     if a is not None and b is not None and is_same_print(a, b):
-        said = f"{one.figure.as_written} in both "
+        said = f"{one.told} in both "
         if _root(material, sources[0]) == _root(material, sources[1]):
             said += "files, which hold the same words: one witness, not two."
             return Finding("witnesses", "cannot tell", said, limits, ids)
@@ -87,7 +81,7 @@ def _compare(material: Material, one: Entry, other: Entry) -> Finding:
         return replace(
             finding,
             verdict="cannot tell",
-            evidence=f"{one.figure.as_written} and {other.figure.as_written}: different by "
+            evidence=f"{one.told} and {other.told}: different by "
             "amendment; each holds for its edition.",
             emendations=(both,),
         )
@@ -99,9 +93,9 @@ def _alike(finding: Finding, one: Entry, other: Entry) -> Finding:
     """The same number is no agreement where it is another bound or for another condition."""
     bounds = [_NAMED.get(entry.limit.bound, entry.limit.bound) for entry in (one, other)]
     opposed = set(bounds) == {"min", "max"}
-    both = f"{one.figure.as_written} and {other.figure.as_written}"
-    parts = [_BOUND_WORDS[entry.limit.bound] for entry in (one, other)]
-    apart = f"{parts[0]} in one and {parts[1]} in the other"
+    both = f"{one.told} and {other.told}"
+    parts = [BOUND_WORDS[entry.limit.bound] for entry in (one, other)]
+    apart = f"the {parts[0]} in one and the {parts[1]} in the other"
     if not finding.verdict.startswith("agrees"):
         if not opposed:
             return finding
@@ -113,12 +107,12 @@ def _alike(finding: Finding, one: Entry, other: Entry) -> Finding:
         )
     if bounds[0] != bounds[1]:
         verdict: Verdict = "in doubt" if opposed else "cannot tell"
-        said = f"{both}: {apart}. The same number as different bounds proves neither."
+        said = f"{both}: {apart}. One number under two bounds proves neither."
         return replace(finding, verdict=verdict, evidence=said)
     for_one, for_other = one.limit.condition, other.limit.condition
     if for_one and for_other and _plain(for_one) != _plain(for_other):
         said = f"{both}: for {for_one} in one and for {for_other} in the other. "
-        said += "The same number for different conditions proves neither."
+        said += "One number for two conditions proves neither."
         return replace(finding, verdict="cannot tell", evidence=said)
     return finding
 
@@ -139,7 +133,7 @@ def _qualified(
         return replace(
             finding,
             verdict="cannot tell",
-            evidence=f"{one.figure.as_written} and {other.figure.as_written}: a single value and "
+            evidence=f"{one.told} and {other.told}: a single value and "
             "a range do not say the same, and need not.",
         )
     if finding.verdict == "in doubt" and _same_limit(material, one, other):
@@ -153,8 +147,7 @@ def _qualified(
         return replace(
             finding,
             verdict="cannot tell",
-            evidence=f"{one.figure.as_written} and {other.figure.as_written} may state different "
-            f"limits: {finding.evidence}",
+            evidence=f"Perhaps two limits, not one: {finding.evidence}",
         )
     # Who copies a page sets down its limits; who talks of it may mean another of them.
     return finding if copied else replace(finding, verdict="in doubt")

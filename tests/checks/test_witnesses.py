@@ -80,7 +80,7 @@ def test_roundings_count_between_units_and_for_what_is_approximate():
 @pytest.mark.parametrize(
     ("numbers", "bounds", "verdict", "words"),
     [
-        ((55, 55), ("min", "max"), "in doubt", "a minimum in one and a maximum in the other"),
+        ((55, 55), ("min", "max"), "in doubt", "the minimum in one and the maximum in the other"),
         ((55, 90), ("min", "max"), "cannot tell", "which are two limits"),
         ((55, 55), ("nominal", "max"), "cannot tell", "proves neither"),
         ((55, 55), ("nominal", "approx"), "agrees", "55"),
