@@ -116,7 +116,7 @@ def _yields(spot: Spot, parameter: str) -> list[tuple[frozenset[str], float]]:
     if spot.value == "ground level":
         return [(_RATINGS, 1.3)]
     if spot.value in _FLAPS and parameter == "airspeed":
-        return [(_FLOWN, 1.3)]  # "on the approach, with flaps down"
+        return [(_FLOWN, 2.5)]  # "on the approach, with flaps down"
     if spot.value == "loaded":
         return [(_PHASES, 2.5)]
     if spot.group == "mixture" and spot.value == "weak cruising":
@@ -169,10 +169,13 @@ _IMPLIED = {
 def _angle_after(ctx: Context, spot: Spot) -> str:
     """ "Flaps 15°": how far they are down is part of the condition."""
     at = bisect_left(ctx.draft_starts, spot.j)
-    if at >= len(ctx.drafts):
-        return ""
-    angle = ctx.drafts[at]
-    if angle.kind == "angle" and angle.i - spot.j <= 2 and angle.nominal is not None:
+    angle = ctx.drafts[at] if at < len(ctx.drafts) else None
+    if angle is not None and angle.i - spot.j > 2:
+        angle = None
+    before = ctx.drafts[at - 1] if at else None
+    if angle is None and before is not None and ctx.t.norm[before.j : spot.i] == ["of"]:
+        angle = before  # "25° of flap"
+    if angle is not None and angle.kind == "angle" and angle.nominal is not None:
         return f"flaps {angle.nominal} deg"
     return ""
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+
 from reconcile.limits.conditions import fits
 from reconcile.limits.context import Context, Spot
 from reconcile.limits.meaning import Meaning
@@ -24,6 +26,7 @@ def share_conditions(ctx: Context, meanings: list[Meaning | None]) -> None:
         Of all drafts; their conditions are filled in here.
     """
     _back_over_links(ctx, meanings)
+    _mark_superseded(ctx, meanings)
 
 
 def _back_over_links(ctx: Context, meanings: list[Meaning | None]) -> None:
@@ -50,6 +53,30 @@ def _back_over_links(ctx: Context, meanings: list[Meaning | None]) -> None:
 
 
 _SHARED = frozenset({"rating", "phase", "gear"})
+
+
+def _mark_superseded(ctx: Context, meanings: list[Meaning | None]) -> None:
+    """Of "for +4 lb. read +6 lb." the first is no longer in force."""
+    for spot in ctx.roles.get("superseded", ()):
+        if spot.group == "lead":
+            continue
+        at = bisect_left(ctx.draft_starts, spot.i)
+        if not 0 < at < len(meanings):
+            continue
+        old, new = meanings[at - 1], meanings[at]
+        if old is None or new is None or old.sense.kind != new.sense.kind:
+            continue
+        near = spot.i - old.draft.j <= 2 and new.draft.i - spot.j <= 2
+        if not near or (spot.group == "read" and not _given_up(ctx, old)):
+            continue
+        old.condition = f"{old.condition}, superseded" if old.condition else "superseded"
+
+
+def _given_up(ctx: Context, meaning: Meaning) -> bool:
+    """Whether "for" or "amend" goes before a figure that another is to be read for."""
+    i = meaning.draft.i
+    span = (ctx.t.start[max(0, i - 3)], meaning.draft.start)
+    return any(s.group == "lead" for s in ctx.spots_in("superseded", span))
 
 
 def note_as_noted(ctx: Context, meanings: list[Meaning | None]) -> None:
