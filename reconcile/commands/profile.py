@@ -89,7 +89,7 @@ def run(
     UnknownTermError
         The profile has no limit on that parameter, or for that condition.
     """
-    from reconcile.publish.binding import BROKEN, binding_limits, check_condition
+    from reconcile.publish.binding import BROKEN, binding_limits, check_choice
     from reconcile.publish.profile import load_profile
 
     profile = load_profile(folder)
@@ -117,10 +117,10 @@ def run(
                 f"the profile limits no {name!r}", expected="one of " + ", ".join(sorted(known))
             )
         given[name.replace(" ", "_")] = _quantity(text.strip(), name)
-    if condition:
-        check_condition(profile, condition)
     if not given:
-        return _list(profile.limits, profile.left_out, condition, form)
+        check_choice(profile, condition or None, gear or None, fuel_grade or None, None)
+        chosen = {"condition": condition, "gear": gear, "fuel_grade": fuel_grade}
+        return _list(profile.limits, profile.left_out, chosen, form)
     units.update((k.replace("_", " "), v.row) for k, v in given.items() if k != "height_m")
     point = binding_limits(
         profile,
@@ -183,11 +183,20 @@ def _time(seconds: float | None, unlimited: bool) -> str:
 
 
 def _list(
-    limits: tuple[dict[str, Any], ...], left_out: dict[str, int], condition: str, form: Form
+    limits: tuple[dict[str, Any], ...],
+    left_out: dict[str, int],
+    chosen: dict[str, str],
+    form: Form,
 ) -> int:
     rows = []
     for limit in limits:
-        if condition and limit.get("condition") != condition:
+        if chosen["condition"] and limit.get("condition") != chosen["condition"]:
+            continue
+        # A limit that names no gear or grade holds in every one.
+        if any(
+            chosen[field] and limit.get(field, chosen[field]) != chosen[field]
+            for field in ("gear", "fuel_grade")
+        ):
             continue
         row = {**dict.fromkeys(LIMIT_COLUMNS), **(limit["value"] or {}), **limit}
         row["time"] = _time(limit.get("time_limit_s"), limit["time_unlimited"]).strip(", ")

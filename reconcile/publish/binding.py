@@ -184,7 +184,7 @@ def binding_limits(
         given["outside air temperature"] = temperature
     if not given:
         raise UsageError("no operating point was given", do="give at least one value")
-    _check_words(profile, condition, gear, fuel_grade, mixture)
+    check_choice(profile, condition, gear, fuel_grade, mixture)
     wanted = {"gear": gear, "fuel_grade": fuel_grade, "mixture": mixture}
 
     def _concerns(limit: dict[str, Any]) -> bool:
@@ -235,25 +235,25 @@ def _words(role: str) -> tuple[str, ...]:
     )
 
 
-def check_condition(profile: Profile, condition: str) -> None:
-    """Raise UnknownTermError where the profile states no limit for a condition."""
-    if condition not in profile.conditions:
-        raise UnknownTermError(
-            f"the profile has no limit for the condition {condition!r}",
-            expected="one of " + ", ".join(c for c in profile.conditions if c),
-        )
-
-
-def _check_words(
+def check_choice(
     profile: Profile,
     condition: str | None,
     gear: str | None,
     fuel_grade: str | None,
     mixture: str | None,
 ) -> None:
-    """A misspelt choice must not leave limits out without a word."""
-    if condition is not None:
-        check_condition(profile, condition)
+    """A misspelt choice must not leave limits out without a word.
+
+    Raises
+    ------
+    UnknownTermError
+        As `binding_limits`.
+    """
+    if condition is not None and condition not in profile.conditions:
+        raise UnknownTermError(
+            f"the profile has no limit for the condition {condition!r}",
+            expected="one of " + ", ".join(c for c in profile.conditions if c),
+        )
     for field, word in (("gear", gear), ("mixture", mixture)):
         if word is not None and word not in _words(field):
             raise UnknownTermError(

@@ -166,6 +166,7 @@ def test_margins_are_in_the_readers_unit(issued: Path, capsys: pytest.CaptureFix
         (["--boost", "+8 lb/sq.in.", "--condition", "takeoff"], "no limit for the condition"),
         (["--condition", "takeoff"], "take-off"),
         (["--boost", "+8 lb/sq.in.", "--gear", "third"], "expected low or high"),
+        (["--gear", "third"], "expected low or high"),
         (["--height", "10000"], "has no unit"),
     ],
 )
