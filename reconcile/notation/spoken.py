@@ -107,7 +107,7 @@ def read_spoken(
         if choice.heard and not speech:
             break
         end = match.end
-        if choice.heard and words and words[-1][0].role in {"thousand", "hundred"}:
+        if choice.heard and words and _may_end(words):
             after = walk(trie, tokens, end, hyphens=False)
             if after is not None and not all(w.heard for w in after.what):
                 break  # "three thousand for three minutes"
@@ -147,6 +147,14 @@ def read_spoken(
             if turns is None or turns.value >= 1800:  # but "one thousand and fifty pounds"
                 return turns
     return found
+
+
+def _may_end(words: list[tuple[Word, int]]) -> bool:
+    """Whether a number is whole: a round one, or a pair such as "thirty-one fifty"."""
+    roles = [word.role for word, _ in words]
+    if roles[-1] in {"thousand", "hundred"}:
+        return True
+    return roles[-1] in {"ten", "teen"} and any(role in {"ten", "teen"} for role in roles[:-1])
 
 
 _BOOST_WORDS = word_set("spoken-boost")

@@ -108,13 +108,25 @@ def _plain_english(tradition: str, speech: bool) -> Manner:
 
 _CAPITAL = re.compile(r"[A-Z]")
 _DIGIT = re.compile(r"\d")
+_STAMP = re.compile(r"^[ \t]*[\[(]?\d{1,2}:\d\d(?::\d\d)?(?:[.,]\d+)?[\])]?", re.MULTILINE)
+_NUMBER_WORD = re.compile(
+    r"\b(?:(?:twen|thir|for|fif|six|seven|eigh|nine)ty|(?:thir|four|fif|six|seven|eigh|nine)teen"
+    r"|hundred|thousand|plus|minus)\b",
+    re.IGNORECASE,
+)
 
 
 def _is_speech(text: str) -> bool:
-    """Whether a text looks like someone talking: hardly a capital, a stop or a figure."""
+    """Whether a text looks like someone talking: hardly a capital, a stop or a figure.
+
+    One that was set down with capitals and stops has its numbers in words all the same.
+    """
+    text = _STAMP.sub("", text)
     count = text.count(" ") + 1
     if count < 4:
         return False
+    if len(_NUMBER_WORD.findall(text)) > 1 and not _DIGIT.search(text):
+        return True
     stops = text.count(".") + text.count(",")
     if stops * 12 > count or (stops + text.count(";") + text.count(":")) * 12 > count:
         return False
