@@ -70,6 +70,8 @@ def figure_like_it(
     cost, other = best
     if _at_another(ctx, k, other):
         return None  # "6 at 0 C": so many of something, at a figure of that kind
+    if most < 2 and _speaks_between(ctx, k, other):
+        return None  # what is named since goes first
     if choices and choices[0][0] < _RIGHT_BEFORE and not _ends_condition(ctx, draft.i):
         kinds = subject_kinds().get(choices[0][1])
         if kinds and other.sense.kind not in kinds:
