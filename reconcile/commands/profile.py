@@ -89,8 +89,9 @@ def run(
     UnknownTermError
         The profile has no limit on that parameter, or for that condition.
     """
-    from reconcile.publish.binding import BROKEN, binding_limits, check_choice
+    from reconcile.publish.binding import BROKEN, binding_limits
     from reconcile.publish.profile import load_profile
+    from reconcile.publish.profile_choice import check_choice
 
     profile = load_profile(folder)
     for caution in profile.cautions:
