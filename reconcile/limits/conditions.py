@@ -5,21 +5,15 @@ from __future__ import annotations
 from bisect import bisect_left
 from operator import itemgetter
 
+from reconcile.limits.bounds import stated_bound
 from reconcile.limits.context import Context, Spot
+from reconcile.limits.decks import caption_over
 from reconcile.limits.terms import CONTINENTAL, combined, usual_condition
 from reconcile.notation.drafts import Draft
 from reconcile.notation.tokens import WORD
+from reconcile.notation.wordsets import word_map, word_set
 
-LEADS = frozenset({
-    "for", "in", "at", "on", "during", "when", "while", "before", "after", "with", "to", "by",
-    "if", "until", "from", "whenever", "under", "as", "where", "once", "bei", "im", "beim",
-    "vor", "nach", "während", "zum", "zur", "für", "mit", "am",
-    "auf", "au", "en", "pour", "à", "pendant", "avant", "après", "sur", "avec", "lors", "dans",
-    "aux",
-    "per", "al", "alla", "durante", "prima", "dopo", "con", "nella", "nel", "a", "на", "при",
-    "в", "во", "до", "после", "перед", "для", "с", "the", "an", "der", "dem", "den",
-    "la", "le", "il", "du", "del", "della", "your", "our", "any", "of",
-})  # fmt: skip
+LEADS = word_set("leads-of-conditions")
 
 _DISTANCE = itemgetter(0)
 
@@ -63,10 +57,14 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
             spots += [(3.0, s) for s in ctx.spots_in("condition", grid.caption)]
     else:
         spots = _around(ctx, draft)
+        if ctx.grids and (caption := caption_over(ctx, draft)) is not None:
+            spots += [(3.0, s) for s in ctx.spots_in("condition", caption)]
         if parameter not in _OF_RATINGS:
             spots = _within_subject(ctx, draft, spots)
         spots = _within_item(ctx, draft, spots)
-    telling = parameter in _TIMELESS or parameter in _IMPLIED
+    telling = (
+        parameter in _TIMELESS or parameter in _IMPLIED or parameter.endswith(" change")
+    )
     usable = [
         # a condition that is said of this very parameter goes before one said of anything
         (d - (0.05 if s.only else 0.0), s)
@@ -77,6 +75,10 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
     if not usable:
         return usual_condition(parameter, kind)
     usable.sort(key=_DISTANCE)
+    if usable[0][1].value in _FULL and stated_bound(ctx, k) == "min":
+        usable = [u for u in usable if u[1].value not in _FULL]  # what is left is not full
+        if not usable:
+            return usual_condition(parameter, kind)
     nearest, chosen = usable[0]
     if chosen.group == "quality":
         # "normal" or "desired" gives way to a condition that stands as near.
@@ -95,6 +97,8 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
     ctx.memo["condition", k] = chosen
     if value == "flaps down" and (angle := _angle_after(ctx, chosen)):
         return angle
+    if value in _SHARED_OUT and (share := _share_before(ctx, chosen)):
+        return f"{share} {value}"
     for distance, spot in usable:
         if distance > nearest + 1.3:
             break
@@ -120,7 +124,7 @@ def _yields(spot: Spot, parameter: str) -> list[tuple[frozenset[str], float]]:
     if spot.value == "loaded":
         return [(_PHASES, 2.5)]
     if spot.group == "mixture" and spot.value == "weak cruising":
-        return [(_CRUISES, 2.5)]
+        return [(_CRUISES, 3.5)]
     if spot.value == "climb" and parameter == "rate of climb":
         return [(_PLACES, 2.5)]
     return []
@@ -142,28 +146,32 @@ def _apart(ctx: Context, a: Spot, b: Spot) -> bool:
 
 def _says_nothing(spot: Spot, parameter: str) -> bool:
     """Whether a condition cannot, or need not, be said of a parameter."""
+    if parameter.endswith(" change") and spot.value == "emergency":
+        return True  # "falls for a moment by 0.5"
     if parameter in _TIMELESS:
         return not spot.only and spot.group in {"rating", "gear", "phase"}
     return spot.value in _IMPLIED.get(parameter, ())
 
 
-_TIMELESS = frozenset({
-    "gear ratio", "compression ratio", "bore", "stroke", "swept volume", "valve clearance",
-    "spark plug gap", "contact breaker gap", "tyre pressure", "shock strut pressure",
-    "oil capacity", "fuel capacity", "coolant capacity", "propeller pitch angle",
-    "battery capacity", "wing loading", "tightening torque", "end float", "specific gravity",
-    "time between overhauls", "tank air space", "power loading", "shock strut extension",
-})  # fmt: skip
-_IMPLIED = {
-    "starter operating time": frozenset({"starting", "warm-up", "between starts", "continuous"}),
-    "starter rest time": frozenset({"starting", "warm-up", "continuous"}),
-    "stalling speed": frozenset({"stall"}),
-    "flap angle": frozenset({"flaps down"}),
-    "ignition timing": frozenset({"magneto check"}),
-    "magneto drop difference": frozenset({"magneto check"}),
-    "airspeed": frozenset({"cooling before stop"}),
-}
+_TIMELESS = word_set("timeless-subjects")
+_IMPLIED = word_map("implied-conditions")
 """Conditions that a parameter has by its name, and that say nothing new of it."""
+
+
+_FULL = frozenset({"full", "full bottle", "normal fill"})
+_SHARED_OUT = frozenset({"nominal", "normal rated", "rated power"})
+
+
+def _share_before(ctx: Context, spot: Spot) -> str:
+    """The share of a rating said right before its name: "0.75 nominal"."""
+    at = bisect_left(ctx.draft_starts, spot.i) - 1
+    if at < 0:
+        return ""
+    share = ctx.drafts[at]
+    near = share.j == spot.i and not share.sign and not share.senses
+    if not near or share.nominal is None or not 0 < share.nominal < 1:
+        return ""
+    return f"{float(share.nominal):g}"
 
 
 def _angle_after(ctx: Context, spot: Spot) -> str:
@@ -210,10 +218,7 @@ def _within_item(
     return kept
 
 
-_OF_ONE = frozenset({
-    "landing", "approach", "glide", "service ceiling", "lift-off", "take-off run", "rated altitude",
-    "maximum range", "stall",
-})  # fmt: skip
+_OF_ONE = word_set("conditions-of-one")
 _OF_THINGS = frozenset({"tank", "wheel", "event", "config"})
 
 
@@ -253,11 +258,7 @@ def _comes_first(ctx: Context, spot: Spot) -> bool:
 
 
 _CLAUSE, _SENTENCE = 2.4, 5.5
-_OF_RATINGS = frozenset({
-    "engine speed", "manifold pressure", "boost", "power", "time limit", "airspeed", "altitude",
-    "fuel consumption", "specific fuel consumption", "duration", "rate of climb", "endurance",
-    "range", "fuel consumption per distance",
-})  # fmt: skip
+_OF_RATINGS = word_set("subjects-of-ratings")
 
 
 def _column_gear(ctx: Context, cell) -> list[tuple[float, Spot]]:  # type: ignore[no-untyped-def]
@@ -307,6 +308,8 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
         elif spot.group != "quality" and not beside and _led(ctx, spot):
             earlier = ctx.drafts_between(max(0, spot.i - 8), spot.i)
             if earlier and ctx.barrier(drafts[earlier[-1]].j, spot.i) < 0.9:
+                if spot.value in _STANDS and far >= 1.0:
+                    continue  # "880 hp. on the ground, always with 2,450 revs"
                 cost += 2.2
         found.append((cost, spot))
     heading = _paragraph_head(ctx, draft)
@@ -318,7 +321,10 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
         far = ctx.barrier(draft.j, spot.i)
         if far > 2.5:
             break
-        others = [b for b in ctx.drafts_between(draft.j, spot.i) if not _twin_of(ctx, draft, b)]
+        crossed = ctx.drafts_between(draft.j, spot.i)
+        others = [b for b in crossed if not _twin_of(ctx, draft, b)]
+        if len(others) < len(crossed):
+            far = max(0.0, far - 0.8)  # the brackets of its twin
         same = sum(1 for b in others if drafts[b].kind == draft.kind or not drafts[b].kind)
         if ctx.bracketed_other(draft, spot):
             continue
@@ -424,14 +430,15 @@ def _renamed(ctx: Context, i: int, j: int) -> bool:
     )
 
 
-_SETTINGS = frozenset({
-    "engine speed", "boost", "manifold", "power", "airspeed", "altitude", "time limit", "duration",
-    "fuel consumption", "consumption", "rate of climb", "throttle",
-})  # fmt: skip
+_SETTINGS = word_set("settings")
 """What a rating is made of: its words hold for all of these together."""
 
 
-_AT = frozenset({"at", "bei", "à", "a", "при", "=", ":"})
+_AT = word_set("words-of-at")
+
+
+_STANDS = frozenset({"ground level", "ground", "ground test", "rated altitude"})
+"""Places that a figure is given for, and not the one after it."""
 
 
 def _twin_of(ctx: Context, draft: Draft, b: int) -> bool:

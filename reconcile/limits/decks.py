@@ -17,6 +17,7 @@ from reconcile.notation.grid import Grid
 from reconcile.notation.lexicon import Sense, unit_words
 from reconcile.notation.tokens import read_tokens
 from reconcile.notation.unitwords import PER, read_unit
+from reconcile.notation.wordsets import word_set
 
 Span = tuple[int, int]
 Senses = tuple[Sense, ...]
@@ -78,7 +79,7 @@ def _runs_on(ctx: Context, outer: Span, inner: Span) -> bool:
     return norm[j - 1] in _PER or (norm[m] in _PER and n - m > 1 and bool(ctx.units_in(outer)))
 
 
-_PER = PER - {"a", "an", "the", "в", "на", "à", "al", "all"}
+_PER = PER - word_set("per-but-common")
 
 
 def deck_of(ctx: Context, spans: tuple[Span, ...]) -> Deck:
@@ -188,7 +189,7 @@ def is_multiplier(ctx: Context, k: int) -> bool:
 
 
 _TIMES = frozenset({10, 100, 1000, 10000})
-_TIMES_MARKS = frozenset({"x", "×", "х", "(", "in", "of", ","})
+_TIMES_MARKS = word_set("times-marks")
 
 
 def drafts_in(ctx: Context, span: Span) -> range:
@@ -202,6 +203,12 @@ def over_heading(ctx: Context, draft: Draft) -> tuple[Span, ...]:
         return ()
     path = ctx.heads[id(place[0])][place[1]]
     return path[: path.index(place[1])]
+
+
+def caption_over(ctx: Context, draft: Draft) -> Span | None:
+    """The caption of the table in whose headings a number stands."""
+    place = _heading_of(ctx, draft)
+    return None if place is None else place[0].caption
 
 
 def unit_beneath(ctx: Context, draft: Draft) -> Senses:
