@@ -21,6 +21,7 @@ from reconcile.checks.forms import (
     natural_forms,
     not_comparable,
     of_one_kind,
+    quantity_of,
     settled,
     supposed_gauge,
 )
@@ -65,7 +66,20 @@ def compare(figure_a: Figure, figure_b: Figure, *, context: str = "") -> Finding
     and the worse verdict holds. *cannot tell*: kinds differ or a figure is unread. *in
     doubt*: ambiguous readings part ways, or a number stands against a range.
     """
-    return compare_in(figure_a, figure_b, read_context(context), parameter=subject_named(context))
+    finding = compare_in(
+        figure_a, figure_b, read_context(context), parameter=subject_named(context)
+    )
+    return replace(finding, evidence=finding.evidence + _apart(figure_a, figure_b))
+
+
+def _apart(a: Figure, b: Figure) -> str:
+    """A warning where the two are known to limit different things."""
+    parts = []
+    if a.parameter and b.parameter and quantity_of(a.parameter) != quantity_of(b.parameter):
+        parts.append(f"one is of {a.parameter}, the other of {b.parameter}")
+    if _differ(a.condition, b.condition):
+        parts.append(f"one is for {a.condition}, the other for {b.condition}")
+    return f" But {' and '.join(parts)}: these are two limits." if parts else ""
 
 
 def compare_in(

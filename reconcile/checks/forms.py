@@ -12,6 +12,7 @@ from functools import cache
 from reconcile.checks.rounding import judge
 from reconcile.checks.sides import side_of
 from reconcile.checks.words import words
+from reconcile.measure.units import unit_row
 from reconcile.records import Figure
 from reconcile.reference import load_rows
 
@@ -32,6 +33,16 @@ def natural_forms() -> dict[str, str]:
         for row in load_rows("notation/forms")
         if not row["traditions"]
     }
+
+
+@cache
+def _quantities() -> dict[str, str]:
+    return {row["parameter"]: row["quantity"] for row in load_rows("checks/same_quantity")}
+
+
+def quantity_of(parameter: str | None) -> str | None:
+    """The parameter by which figures are compared: boost is a manifold pressure."""
+    return _quantities().get(parameter or "", parameter)
 
 
 _LENGTHS = frozenset({"altitude", "length"})
@@ -162,6 +173,9 @@ def not_comparable(a: Figure, b: Figure) -> str:
             return f"{one.as_written!r} is unread"
     if a.kind != b.kind and not _same_dimension(a, b):
         return f"{a.as_written!r} is a {a.kind} and {b.as_written!r} a {b.kind}"
+    sides = side_of(a), side_of(b)
+    if len({unit_row(side.unit).si_unit for side in sides if side is not None}) > 1:
+        return f"{a.as_written!r} and {b.as_written!r} are not of one dimension"
     if a.quantity.is_difference != b.quantity.is_difference:
         return "one is a temperature, the other a difference of temperatures"
     return ""

@@ -9,17 +9,16 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import cache
 from itertools import pairwise
 from typing import Any
 
+from reconcile.checks.forms import quantity_of
 from reconcile.checks.mislabels import suppose_label
 from reconcile.checks.rounding import judge
 from reconcile.checks.show import tell
 from reconcile.checks.sides import Side, side_of
 from reconcile.checks.weigh import explain
 from reconcile.records import Figure, Limit, Witness
-from reconcile.reference import load_rows
 
 APART = 14
 """Characters that may stand between a figure and its twin: a bracket, "or", "i.e."."""
@@ -31,16 +30,6 @@ _WINDOW = 4
 """Cells to the right in which a twin is looked for."""
 
 Key = tuple[str | None, str | None, str, str, tuple[str, ...]]
-
-
-@cache
-def _quantities() -> dict[str, str]:
-    return {row["parameter"]: row["quantity"] for row in load_rows("checks/same_quantity")}
-
-
-def quantity_of(parameter: str | None) -> str | None:
-    """The parameter by which figures are compared: boost is a manifold pressure."""
-    return _quantities().get(parameter or "", parameter)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from fractions import Fraction
+from unicodedata import numeric
 
 from reconcile.checks.sides import Side
 from reconcile.measure.display import FORM_WORDS
@@ -30,6 +32,7 @@ BOUND_WORDS = {
     "approx": "approximate value",
 }
 _ZERO_CELSIUS = 273.15
+_FRACTION = re.compile(r"(\d*)([¼½¾⅓⅔⅛⅜⅝⅞])")
 _FORM_WORDS: dict[str, str] = {str(form): word for form, word in FORM_WORDS.items()}
 
 
@@ -95,7 +98,7 @@ def tell(written: str, side: Side, *, printed: bool = False, absolute: bool = Fa
 
     In the printed unit and form (`printed`), or in SI; nothing is said twice.
     """
-    plain = written.replace(",", "").replace("–", "-").replace("−", "-")
+    plain = _FRACTION.sub(_as_decimal, written.replace(",", "")).replace("–", "-")
     bare = not any(c.isalpha() or c in "°'\"" for c in plain)
     symbol = unit_row(side.unit).symbol
     if printed:
@@ -106,6 +109,11 @@ def tell(written: str, side: Side, *, printed: bool = False, absolute: bool = Fa
     value = show_ends(side, absolute=absolute)
     name = f"{written} {symbol}".rstrip() if bare else written
     return value if name.replace(",", "") == value else f"{name} is {value}"
+
+
+def _as_decimal(found: re.Match[str]) -> str:
+    whole = Fraction(found.group(1) or 0)
+    return show(whole + Fraction(numeric(found.group(2))).limit_denominator(16))
 
 
 def with_form(written: str, side: Side) -> str:

@@ -9,7 +9,7 @@ import pytest
 
 from reconcile.checks.collate import collate, write_apparatus
 from reconcile.checks.copies import is_of_one_print, print_of, which_copies
-from reconcile.checks.material import quantity_of
+from reconcile.checks.forms import quantity_of
 from reconcile.publish.rows import build_table
 from reconcile.records import Source
 from reconcile.reference import load_rows

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import re
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -15,6 +16,7 @@ from reconcile.checks.sides import side_of
 from reconcile.commands.show import finding_row, proposal, reads
 from reconcile.measure.quantity import Quantity
 from reconcile.records import Emendation, Figure
+from reconcile.reference import load_rows
 from tests.checks.pairs import as_figure, load_pairs
 from tests.checks.planted import machine, print_witness
 from tests.checks.test_checks import Paper, run
@@ -132,6 +134,7 @@ def test_the_evidence_names_what_is_proposed_after_all_is_weighed():
         (made("1200C", 120, "Cel", "temperature"), False, "1200C is 120 °C"),
         (made("955", 955, "L", "volume"), False, "955 l"),
         (made("–2", -2, "[psi]", "pressure", "fixed_datum"), True, "-2 lb/in² over the datum"),
+        (SUCTION, True, "4½ in. Hg (below ambient)"),
     ],
 )  # fmt: skip
 def test_a_figure_is_told_once(figure, printed, told):
@@ -158,3 +161,37 @@ def test_findings_are_read_in_symbols():
     assert proposal(Emendation("edition_amended", None, 0.5, "")) == (
         "both may stand (edition amended, odds 50%)"
     )
+
+
+def test_figures_of_different_things_are_said_to_be():
+    """The numbers are judged as asked, and the answer says that they are two limits."""
+    oil = replace(made("90 C", 90, "Cel", "temperature"), parameter="oil temperature")
+    coolant = replace(oil, parameter="coolant temperature", condition="climb")
+    finding = compare(oil, coolant)
+    assert finding.verdict == "agrees"
+    assert finding.evidence.endswith(
+        "But one is of oil temperature, the other of coolant temperature: these are two limits."
+    )
+    cruise = replace(coolant, condition="cruise")
+    assert "one is for climb, the other for cruise" in compare(coolant, cruise).evidence
+    assert (
+        "two limits"
+        not in compare(
+            replace(BOOST, parameter="boost"), replace(INCHES, parameter="manifold pressure")
+        ).evidence
+    )
+
+
+def test_a_volume_is_not_set_against_a_mass_of_fuel():
+    """Pints and grams for the same work are one kind in name, and no numbers to compare."""
+    pints = made(".70 pint/b.h.p./hr.", "0.7", "[pt_br]/[HP].h", "specific_consumption")
+    grams = made("282 g/PSh", 282, "g/kW.h", "specific_consumption")
+    units = [r for r in load_rows("units/units") if r["kind"] == "specific_consumption"]
+    codes = {r["si_unit"]: r["slug"] for r in units}
+    pints, grams = (
+        replace(f, quantity=replace(f.quantity, unit=codes[si], unit_slug=codes[si]))
+        for f, si in ((pints, "m3/J"), (grams, "kg/J"))
+    )
+    finding = compare(pints, grams)
+    assert finding.verdict == "cannot tell"
+    assert "not of one dimension" in finding.evidence
