@@ -11,8 +11,9 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
+from reconcile.limits.doubts import AS_WELL, UNNAMED_PRESSURE
 from reconcile.limits.sense import is_plausible
-from reconcile.limits.terms import Usual, usual_of_all
+from reconcile.limits.terms import Usual, subject_kinds, usual_of_all
 from reconcile.notation.drafts import Draft
 
 if TYPE_CHECKING:
@@ -111,7 +112,7 @@ def _doubts(meaning: Meaning, draft: Draft) -> Iterator[tuple[str, Option]]:
             continue
         form = sense.form or ("none" if sense.kind != "pressure" else "unknown")
         fits = sense.kind != kind or is_plausible(draft.value, sense.unit, parameter)
-        if fits and (sense.kind == kind or _bare_degree(draft)):
+        if fits and (sense.kind == kind or _bare_degree(draft) or _unnamed(draft, sense.kind)):
             yield "scale", own._replace(
                 unit=sense.unit, kind=sense.kind, form=form if sense.kind != kind else own.form,
                 reason=f"the unit printed taken for {sense.unit}",
@@ -124,6 +125,28 @@ def _doubts(meaning: Meaning, draft: Draft) -> Iterator[tuple[str, Option]]:
                     unit=usual.unit, kind=usual.kind, form=_form_in(own.form, usual),
                     reason=f"{usual.unit} supposed",
                 )  # fmt: skip
+        yield from _other_kinds(meaning, own, size)
+
+
+def _other_kinds(meaning: Meaning, own: Option, size: float) -> Iterator[tuple[str, Option]]:
+    """What else of its subject a number without a unit may be: oil has pressures and heats."""
+    if not any(AS_WELL in doubt for doubt in meaning.draft.supposed):
+        return
+    for kind, parameter in subject_kinds().get(meaning.subject, {}).items():
+        if kind == own.kind or not any(parameter in doubt for doubt in meaning.draft.supposed):
+            continue
+        for usual in usual_of_all(parameter):
+            if usual.lo <= size <= usual.hi:
+                form = "gauge" if usual.kind == "pressure" else "none"
+                yield "unit", own._replace(
+                    unit=usual.unit, kind=usual.kind, form=form,
+                    reason=f"taken for {parameter}, in {usual.unit}",
+                )  # fmt: skip
+
+
+def _unnamed(draft: Draft, kind: str) -> bool:
+    """Whether "lb." was taken for a mass though nothing names one, and may be a pressure."""
+    return kind == "pressure" and any(doubt == UNNAMED_PRESSURE for doubt in draft.supposed)
 
 
 def _form_in(form: str, usual: Usual) -> str:

@@ -15,7 +15,10 @@ from reconcile.limits.terms import subject_kinds, usual_units
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.tokens import SIGN
+from reconcile.notation.wordsets import word_set
 
+AS_WELL = "no unit: it may be"
+UNNAMED_PRESSURE = "nothing is named, and the unit may be a pressure's"
 _JOINED = 1.75
 """Barrier up to which the items of a list hang together."""
 
@@ -37,7 +40,7 @@ def doubt_kind(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | 
         return
     other = _other_kind(ctx, meaning)
     if other:
-        meaning.draft.supposed.append(f"no unit: it may be {other} as well")
+        meaning.draft.supposed.append(f"{AS_WELL} {other} as well")
 
 
 def _like_in_another(
@@ -196,7 +199,7 @@ def doubt_angle(ctx: Context, meaning: Meaning) -> None:
 _STEEPEST = 60
 
 
-_ANDS = (["and"], ["und"], ["et"], ["e"], ["и"], ["&"])
+_ANDS = tuple(words.split() for words in word_set("words-of-and"))
 
 
 def _other_kind(ctx: Context, meaning: Meaning) -> str:

@@ -11,7 +11,7 @@ from reconcile.limits.columns import join_compounds
 from reconcile.limits.conditions import find_condition
 from reconcile.limits.context import Context
 from reconcile.limits.decks import is_multiplier
-from reconcile.limits.doubts import doubt_mass, may_be_pressure
+from reconcile.limits.doubts import UNNAMED_PRESSURE, doubt_mass, may_be_pressure
 from reconcile.limits.forms import form_of
 from reconcile.limits.hung import hung_units
 from reconcile.limits.marred import doubt_marred
@@ -34,6 +34,7 @@ from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.tokens import WORD
+from reconcile.notation.wordsets import word_set
 
 _NOTHING = Sense("1", "other", "", frozenset(), "after", 1)
 """What an illegible figure measures where nothing tells: it is kept all the same."""
@@ -104,7 +105,7 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     if distance > _BESIDE and parameter in _OF_FLUIDS and _freezes(draft, sense):
         parameter, subject = "outside air temperature", "outside air"
     if not subject and may_be_pressure(draft, sense):
-        draft.supposed.append("nothing is named, and the unit may be a pressure's")
+        draft.supposed.append(UNNAMED_PRESSURE)
     if not subject and sense.kind == "other" and "mass" in kinds:
         draft.supposed.append("nothing names a load factor: it may be a mass in grams")
     if not subject and (strange := named_beside(ctx, k, sense, parameter)):
@@ -151,10 +152,7 @@ def _is_dimension(draft: Draft) -> bool:
 
 
 _BESIDE = 0.3
-_OF_FLUIDS = frozenset({
-    "oil temperature", "oil inlet temperature", "oil outlet temperature", "coolant temperature",
-    "coolant outlet temperature",
-})  # fmt: skip
+_OF_FLUIDS = word_set("fluid-temperatures")
 
 
 def _freezes(draft: Draft, sense: Sense) -> bool:
@@ -233,7 +231,7 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
         meaning.status = "ambiguous"
 
 
-_NOT_STALLED = frozenset({"landing", "approach", "final approach", "take-off", "climb", "glide"})
+_NOT_STALLED = word_set("not-stalled")
 """Conditions under which a bare speed is one flown, though it follows a stalling speed."""
 
 
@@ -306,7 +304,7 @@ def _change_role(ctx: Context, k: int) -> str:
     return ""
 
 
-_BY = frozenset({"by", "um", "на"})
+_BY = word_set("words-of-by")
 
 
 def _changes_before(ctx: Context, draft: Draft) -> bool:
@@ -342,12 +340,7 @@ def _forget_size(meaning: Meaning) -> None:
         meaning.status = "read"
 
 
-_REACHES = frozenset({
-    "from", "von", "от", "с", "da",
-    "to", "at", "below", "under", "above", "over", "past", "until", "auf", "unter", "à",
-    "sous", "sotto", "a",
-    "до", "zu", "ad",
-})  # fmt: skip
+_REACHES = word_set("reached-by-falling")
 """Words after which a fall is said to reach a value, not to be one."""
 
 
