@@ -18,6 +18,7 @@ from reconcile.limits.terms import reference_form, subject_kinds
 from reconcile.measure.units import UnitRow, unit_row
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense, walk
+from reconcile.notation.wordsets import word_set
 from reconcile.reference import load_rows
 
 
@@ -144,10 +145,7 @@ def is_change(ctx: Context, meaning: Meaning) -> bool:
     )
 
 
-_LINKS = frozenset({
-    "of", "in", "by", "temperature", "temp", ".", ":", "=", "...", "about", "approx", "von", "um",
-    "de", "di", "на", "not", "over", "max",
-})  # fmt: skip
+_LINKS = word_set("after-rise")
 """Words that may stand between "rise" and how much it is; "to" is not among them."""
 
 

@@ -8,6 +8,7 @@ from reconcile.limits.context import Context, Spot
 from reconcile.limits.terms import CONTINENTAL, usual_bound
 from reconcile.notation.drafts import Draft
 from reconcile.notation.tokens import WORD
+from reconcile.notation.wordsets import word_set
 
 _JOIN = 1.3
 
@@ -49,11 +50,7 @@ def find_bound(ctx: Context, k: int, parameter: str, condition: str) -> str:
     return heading_bound(ctx, k)
 
 
-FLOWN = frozenset({
-    "approach", "final approach", "climb", "glide", "landing", "baulked landing", "lift-off",
-    "stall", "threshold", "circuit", "ditching", "one engine out", "long range cruise",
-    "maximum range", "cruise", "economical cruise",
-})  # fmt: skip
+FLOWN = word_set("flown-conditions")
 """Conditions whose speeds are flown, and not kept under."""
 
 
@@ -96,10 +93,7 @@ def _titles_speeds(ctx: Context, spot: Spot) -> bool:
     return not _SPEEDS.isdisjoint(words)
 
 
-_SPEEDS = frozenset({
-    "speed", "speeds", "geschwindigkeit", "geschwindigkeiten", "vitesse", "vitesses", "velocità",
-    "скорость", "скорости",
-})  # fmt: skip
+_SPEEDS = word_set("words-of-speed")
 
 
 _CHANGES = (" change", " correction", " interval", " increase")
@@ -270,7 +264,7 @@ def _in_brackets_behind(ctx: Context, draft: Draft) -> Spot | None:
     return spot if t.norm[closes : closes + 1] == [")"] else None
 
 
-_NOR = frozenset({"nor", "noch", "ni", "né", "ни"})
+_NOR = word_set("words-of-nor")
 
 
 def _merely(ctx: Context, first: Draft, second: Draft) -> bool:
@@ -293,20 +287,15 @@ def _merely(ctx: Context, first: Draft, second: Draft) -> bool:
     return True
 
 
-_ANDS = frozenset({"and", "or", "und", "oder", "et", "ou", "e", "o", "и", "или", "а", "&"})
-_ARTICLES = frozenset({
-    "the", "a", "der", "die", "das", "den", "le", "la", "les", "l", "'", "il", "lo", "un", "of",
-})  # fmt: skip
+_ANDS = word_set("words-of-and-or")
+_ARTICLES = word_set("articles")
 _RATED = frozenset({"rotational_speed", "pressure", "temperature", "power", "time", "mass"})
 _UNTIL = frozenset({"temperature"})
-_APART = frozenset({
-    "at", "with", "when", "if", "on", "for", "by", "bei", "mit", "à", "avec", "con", "a", "при",
-    "с", "while", "from",
-})  # fmt: skip
+_APART = word_set("parts-a-clause")
 
 
-_AS_A_RULE = frozenset({"normal", "recommended", "desired"})
-_NEVER_MOST = frozenset({"starter rest time"})
+_AS_A_RULE = word_set("usual-states")
+_NEVER_MOST = word_set("never-most")
 
 
 def _closes_another(ctx: Context, spot: Spot) -> bool:
@@ -411,7 +400,7 @@ def _opens(ctx: Context, spot: Spot, draft: Draft) -> bool:
     return first and goes_on and draft.kind in _FLOWN_KINDS
 
 
-_FAILING = frozenset({"fails", "failure", "cuts", "ausfällt"})
+_FAILING = word_set("words-of-failing")
 _FLOWN_KINDS = frozenset({"speed"})
 
 
@@ -440,9 +429,7 @@ def _negated(ctx: Context, spot: Spot) -> bool:
     return not _NOT.isdisjoint(ctx.t.norm[spot.i : spot.j])
 
 
-_NOT = frozenset({
-    "not", "no", "never", "nicht", "nie", "niemals", "ne", "pas", "jamais", "non", "mai", "не",
-})  # fmt: skip
+_NOT = word_set("words-of-not")
 
 
 def _falls(ctx: Context, spot: Spot) -> bool:
@@ -455,15 +442,8 @@ def _falls(ctx: Context, spot: Spot) -> bool:
     return bool(_FALLS.intersection(words) and _IF.intersection(norm[start : spot.i]))
 
 
-_FALLS = frozenset({
-    "falls", "fall", "fallen", "drops", "drop", "dropped", "sinks", "sink", "sags", "sag", "fällt",
-    "sinkt", "absinkt", "abfällt", "tombe", "descend", "baisse", "scende", "cala", "упадёт",
-    "упадет", "падает", "снизится", "goes", "go", "gets", "has",
-})  # fmt: skip
-_IF = frozenset({
-    "if", "when", "should", "whenever", "once", "wenn", "falls", "sobald", "si", "lorsque", "quand",
-    "se", "quando", "если", "когда", "при",
-})  # fmt: skip
+_FALLS = word_set("words-of-falling")
+_IF = word_set("words-of-if")
 
 
 def _forbidden(ctx: Context, spot: Spot) -> bool:
@@ -486,7 +466,7 @@ def _forbidden(ctx: Context, spot: Spot) -> bool:
 
 _ALARMING = frozenset({"pressure", "voltage", "current", "volume"})
 """Kinds of which "if it falls below so much" states a minimum."""
-_THRESHOLD = frozenset({"with", "when", "if", "while", "engines", "propeller"})
+_THRESHOLD = word_set("before-a-threshold")
 
 
 def _shares_negation(ctx: Context, spot: Spot) -> bool:

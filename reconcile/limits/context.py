@@ -17,17 +17,14 @@ from reconcile.notation.lexicon import Mention, Sense
 from reconcile.notation.misprints import GOES_ON, read_misprinted_unit
 from reconcile.notation.tokens import SIGN, WORD, Tokens
 from reconcile.notation.unitwords import read_unit
+from reconcile.notation.wordsets import word_meanings, word_set
 
 STOP, LINE, PARAGRAPH = 6.0, 3.0, 9.0
 _MARKS = {
     ",": 1.0, ";": 3.0, ":": 0.4, "(": 0.4, ")": 0.4, "|": 1.5, "!": STOP, "?": STOP, "/": 0.2,
     "...": 0.2, "[": 0.4, "]": 0.4, "*": 0.1, "=": 0.1, '"': 0.1, "«": 0.1, "»": 0.1,
 }  # fmt: skip
-_LINKS = {
-    "and": 0.6, "or": 0.6, "but": 1.5, "und": 0.6, "oder": 0.6, "et": 0.6, "ou": 0.6, "e": 0.6,
-    "o": 0.4, "и": 0.6, "или": 0.6, "&": 0.6, "а": 1.2, "nor": 0.6, "then": 1.0, "while": 1.2,
-    "aber": 1.5, "ma": 1.2, "mais": 1.2, "но": 1.2, "及": 0.6, "又": 0.8,
-}  # fmt: skip
+_LINKS = {word: float(of) for word, of in word_meanings("link-weights").items()}
 
 
 class Spot(NamedTuple):
@@ -96,6 +93,8 @@ class Context:
             for role, value, group, only in terms:
                 if unit_word and role == "bound":
                     continue  # the "min" of "rev/min"
+                if role == "subject" and tokens.norm[j - 1] == "in" and _leads_on(tokens, j):
+                    value = value.removesuffix(" inlet")  # "oil temperature in climb"
                 spots = roles.get(role)
                 if spots is None:
                     spots = roles[role] = []
@@ -365,9 +364,15 @@ class Context:
         return units[bisect_left(units, i, key=_begin) : bisect_left(units, j, key=_begin)]
 
 
-_PER = frozenset({"в", "per", "pro", "par", "al", "je"})
+def _leads_on(t: Tokens, j: int) -> bool:
+    """Whether a word follows close behind "in": it is then no inlet."""
+    return j < t.n and t.kind[j] == WORD and t.gap[j] == 1 and t.norm[j] not in _SCALES
+
+
+_SCALES = frozenset({"c", "f", "deg", "degrees", "temp", "max", "min", "is", "not", "should"})
+_PER = word_set("before-a-minute")
 """Words before "min." that make it a minute."""
-_MINIMA = frozenset({"min", "мин"})
+_MINIMA = word_set("min-of-minute-or-least")
 _NO_SPOTS: list[Spot] = []
 
 
@@ -375,14 +380,9 @@ def _begin(units: Units) -> int:
     return units.i
 
 
-_LEADING = frozenset({
-    "at", "to", "be", "is", "are", "of", "than", "below", "under", "above", "over", "exceed",
-    "reach", "by", "for", "from", "between", "about", "until", "and", "the", "der", "die", "auf",
-    "bis", "von", "unter", "über", "bei", "als", "ist", "de", "à", "est", "sous", "di", "da", "до",
-    "от", "на", "не", "при",
-})  # fmt: skip
+_LEADING = word_set("never-last")
 """Words that no sentence ends with: what they lead to stands on the next line."""
-_UNITISH = frozenset({"hg", "h2o", "c", "f", "i", "a"})
+_UNITISH = word_set("unit-remains")
 
 
 def _continues(first: str, previous: str) -> bool:

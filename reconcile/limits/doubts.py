@@ -29,7 +29,7 @@ def doubt_kind(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | 
     "Oil 70" may be a pressure or a temperature; "oil pressure 70" may not, nor may the 45
     of "oil 80 lb, 45 minimum".
     """
-    if meaning.draft.supposed or not meaning.subject:
+    if not meaning.subject:
         return
     if _follows_its_like(ctx, k, meaning, meanings):
         return

@@ -9,8 +9,9 @@ from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense, compositions, denominator_trie, walk
 from reconcile.notation.tokens import WORD
 from reconcile.notation.unitwords import PER
+from reconcile.notation.wordsets import word_set
 
-_PER = PER - {"a", "an", "the", "в", "на", "à", "al", "/"}
+_PER = PER - word_set("per-but-hung")
 _KINDS = frozenset({"mass", "volume"})
 
 
@@ -139,13 +140,10 @@ def _after(ctx: Context, draft: Draft) -> str:
 
 
 _PERIODS = frozenset({"h", "min", "PS h", "HP h"})
-_EACH = frozenset({
-    "every", "each", "je", "jede", "jeder", "chaque", "toutes", "ogni", "каждый", "каждую",
-    "каждые",
-})  # fmt: skip
-_ADVERBS = frozenset({"orari", "orarie", "horaires", "hourly", "stündlich", "ежечасно"})
-_HOURLY = frozenset({"in", "for", "to", "by", "für", "auf", "dans", "pour", "za", "за", "в"})
-_THE = frozenset({"the", "an", "every", "each", "der", "die", "jede", "les", "каждый"})
+_EACH = word_set("words-of-each")
+_ADVERBS = word_set("words-of-hourly")
+_HOURLY = word_set("before-the-hour")
+_THE = word_set("articles-of-times")
 
 
 def _denominators(ctx: Context, i: int, j: int) -> str:
@@ -215,26 +213,7 @@ def _twin_rate(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, 
 
 _RATES = frozenset({"volume_flow", "mass_flow", "specific_consumption"})
 _TOGETHER, _JOINED = 2.6, 1.8
-_AND = frozenset(
-    {
-        "and",
-        "und",
-        "nebst",
-        "sowie",
-        "ainsi",
-        "nonché",
-        "также",
-        "et",
-        "e",
-        "и",
-        "plus",
-        "with",
-        "mit",
-        "avec",
-        "con",
-        "с",
-    }
-)
+_AND = word_set("words-of-together")
 
 
 def _equated(ctx: Context, i: int, j: int) -> bool:

@@ -19,9 +19,10 @@ from reconcile.limits.terms import (
 )
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
+from reconcile.notation.wordsets import word_meanings, word_set
 
 _BESIDE = 0.3
-_TYRES = frozenset({"tyre", "tyres", "shock strut", "propeller", "stroke", "bore"})
+_TYRES = word_set("not-boosted")
 _INCH_BAND = (Fraction(9), Fraction(85))
 
 
@@ -167,7 +168,7 @@ def is_turning(ctx: Context, k: int) -> bool:
 _COMPANY = frozenset({"[in_i'Hg]", "mm[Hg]", "att"})
 
 
-_UP_TO = frozenset({"to", "at", "below", "above", "under", "over"})
+_UP_TO = word_set("before-limits-in-english")
 _PAIRS = frozenset({"/", "&", "@"})
 
 
@@ -283,7 +284,7 @@ def listed_under_unit(ctx: Context, k: int, choices: list[Choice]) -> tuple[str,
     return None
 
 
-_MEASURED_IN = frozenset({"in", "en", "в"})
+_MEASURED_IN = word_set("before-list-units")
 """Words before the unit that a list is in: "Manomètre en hpz : ..."."""
 
 
@@ -314,7 +315,7 @@ def dial_scale(ctx: Context, k: int) -> int:
     return 1
 
 
-_SCALES = {"tens": 10, "hundreds": 100, "thousands": 1000}
+_SCALES = {word: int(of) for word, of in word_meanings("words-of-scale").items()}
 
 
 def hinted_kind(ctx: Context, k: int, choices: list[Choice]) -> str:

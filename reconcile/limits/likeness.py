@@ -13,6 +13,7 @@ from reconcile.limits.subjects import Choice, named, subject_choices
 from reconcile.limits.terms import CONTINENTAL, company_words, subject_kinds, usual_units
 from reconcile.notation.drafts import Draft
 from reconcile.notation.tokens import BLUR, SIGN, WORD
+from reconcile.notation.wordsets import word_set
 
 
 def ratio_of(a: Fraction | None, b: Fraction | None) -> float:
@@ -141,7 +142,7 @@ def _passes_over(ctx: Context, k: int, other: Meaning, meanings: list[Meaning | 
 _COMPARABLE = 4
 _RIGHT_BEFORE = 0.03
 _FAR_BEFORE, _NEARLY = 6.0, 2.0
-_VERBS = frozenset({"is", "are", "was", "ist", "est", "è", "составляет", "beträgt", "sind", "sono"})
+_VERBS = word_set("verbs-of-values")
 
 
 def _led_alike(ctx: Context, draft: Draft, other: Draft) -> bool:
@@ -228,7 +229,7 @@ def paired_like_before(ctx: Context, k: int, meanings: list[Meaning | None]) -> 
     return None
 
 
-_PRONOUNS = frozenset({"it", "they", "es", "sie", "er", "il", "elle", "он", "она", "оно"})
+_PRONOUNS = word_set("pronouns")
 
 
 def _at_another(ctx: Context, k: int, other: Meaning) -> bool:
@@ -256,7 +257,7 @@ def _is_height(ctx: Context, k: int) -> bool:
     )
 
 
-_HEIGHT_LEADS = frozenset({"at", "above", "below", "to", "over", "bei", "in", "über", "unter", "à"})
+_HEIGHT_LEADS = word_set("before-heights")
 
 
 def _same_subject(

@@ -12,10 +12,13 @@ from bisect import bisect_left
 
 from reconcile.limits.context import Context, Spot
 from reconcile.limits.meaning import Meaning
+from reconcile.limits.terms import subject_kinds
 from reconcile.notation.drafts import Draft
+from reconcile.notation.misprints import skeleton
 from reconcile.notation.tokens import BLUR, CODE, FRACTION, NUMBER, SIGN, WORD
 from reconcile.notation.unitwords import read_unit
 from reconcile.notation.values import COMPOUNDS
+from reconcile.notation.wordsets import word_set
 
 _FIGURES = frozenset({NUMBER, BLUR, CODE, FRACTION})
 _NEVER = frozenset("]}{!\\&$%^;?°_#")
@@ -28,7 +31,7 @@ _ADDED = frozenset({"+", "-", "±", "_", "t", "f", "†"})
 _TO = frozenset({"-", "÷", "~", "..."})
 _FAR = 240
 """Characters within which a bracket is closed."""
-_ORDINALS = frozenset({"st", "nd", "rd", "th", "er", "re", "me", "a", "o", "e", "h"})
+_ORDINALS = word_set("ordinal-ends")
 _LETTERS_FOR = frozenset("lIOoSZBsztbgAEGTUijJ|")
 _BEFORE = "what stands close before the number may be a part of it"
 _BEHIND = "what stands close behind the number may be a part of it"
@@ -54,9 +57,12 @@ def doubt_marred(ctx: Context, meanings: list[Meaning | None]) -> None:
             or (not gap[draft.j] and _close_behind(ctx, draft))
             or _inside(ctx, draft)
             or _next_part_lost(ctx, k, draft)
+            or _link_misread(ctx, k)
         )
         if not reason and not _speech(ctx):
             reason = _figures_apart(ctx, k, meanings)
+        if not reason and meaning is not None:
+            reason = _odd_places(ctx, k, meaning)
         if not reason and meaning is not None:
             reason = _tolerance_lost(ctx, k, meanings) or _unit_lost(ctx, meaning)
         if not reason:
@@ -100,7 +106,9 @@ def _close_before(ctx: Context, draft: Draft) -> str:
         b and not t.gap[b] and (t.kind[b - 1] == WORD and len(t.norm[b - 1]) > 1)
     ):
         return _BEFORE  # a leading point is a part of the number, where it is one
-    if mark == "/" and b and t.gap[b] and not ctx.owner[b - 1] >= 0:
+    if mark == "/" and b and _no_denominator(ctx, b):
+        return _BEFORE
+    if mark == "~" and b and any(_says_to(ctx, b - n, b) for n in (1, 2)):
         return _BEFORE
     if mark == "(" and glued and figures and not _closed(ctx, b):
         return _BEFORE
@@ -111,6 +119,16 @@ def _close_before(ctx: Context, draft: Draft) -> str:
     if mark == "|" and _line_of(ctx, t.start[b]).count("|") < 2:
         return _BEFORE
     return ""
+
+
+def _no_denominator(ctx: Context, b: int) -> bool:
+    """Whether what stands before the stroke at token `b` is nothing that is divided."""
+    t = ctx.t
+    if t.gap[b]:
+        return ctx.owner[b - 1] < 0
+    if t.kind[b - 1] == WORD:
+        return t.raw(b - 1) in {"l", "I", "S", "Z"}
+    return t.kind[b - 1] == SIGN and t.norm[b - 1] in "|!]*[;.,"
 
 
 def _close_behind(ctx: Context, draft: Draft) -> str:
@@ -138,8 +156,12 @@ def _close_behind(ctx: Context, draft: Draft) -> str:
         return _BEHIND
     if mark == "(" and after and (t.norm[j + 1] == ")" or not _closed(ctx, j)):
         return _BEHIND
-    if mark == "*" and not after and j + 1 < t.n and t.norm[j + 1] in _TO:
-        return ""
+    if mark in ",.;" and j + 1 < t.n and t.gap[j + 1] < 2 and _to_from(ctx, j + 1):
+        return "a mark stands between the number and what it runs to"
+    if mark in ",.;·" and after and t.norm[j + 1] in "°([])|":
+        return _BEHIND
+    if mark == "/" and not (after and t.kind[j + 1] != SIGN):
+        return _BEHIND
     if mark in ",." and draft.unit_at < draft.i and j + 1 < t.n and t.gap[j + 1] == 1:
         unit = read_unit(t, j + 1, ctx.tradition) if t.kind[j + 1] == WORD else None
         goes_on = unit is not None and unit.end < t.n and t.kind[unit.end] in _FIGURES
@@ -151,9 +173,17 @@ def _close_behind(ctx: Context, draft: Draft) -> str:
             return "a dash stands for a figure, or for a second number that is lost"
     if mark == "|" and _line_of(ctx, t.start[j]).count("|") < 2:
         return _BEHIND
-    if mark == "..." and t.end[j] - t.start[j] == 2:
+    if mark == "..." and t.end[j] - t.start[j] < 4 and draft.unit_at < draft.i:
         return _BEHIND
     return ""
+
+
+def _to_from(ctx: Context, j: int) -> bool:
+    """Whether "to" stands at token `j`, and a number behind it."""
+    for spot in _said_to(ctx, j, j + 1):
+        k = bisect_left(ctx.draft_starts, spot.j)
+        return k < len(ctx.drafts) and ctx.drafts[k].i == spot.j == j + 1
+    return False
 
 
 def _inside(ctx: Context, draft: Draft) -> str:
@@ -210,7 +240,9 @@ def _parted(ctx: Context, a: int, b: int, meanings: list[Meaning | None]) -> boo
     first, second = ctx.drafts[a], ctx.drafts[b]
     if first.void or second.void or first.repeats or second.repeats:
         return False
-    if first.spoken or second.spoken or first.ditto or first.sign or first.unit_at >= first.i:
+    if first.spoken or second.spoken or first.ditto or first.unit_at >= first.i:
+        return False
+    if first.sign and not (t.norm[second.i][0] == "0" and first.j == second.i):
         return False
     if first.lo is not None and first.unit_at >= 0:
         return False
@@ -261,13 +293,80 @@ def _is_name(ctx: Context, draft: Draft) -> bool:
         at -= 1
     if t.kind[at] != WORD:
         return False
+    if ctx.owner[at] >= 0:
+        return False
     raw = t.raw(at)
     found = ctx.starts.get("distractor")
     if found:
         here = bisect_left(found, i)  # phrases of one role hardly overlap: the last will do
         if any(s.j >= i - 1 for s in ctx.roles["distractor"][max(0, here - 4) : here]):
             return True
-    return raw[0].isupper() and not _begins(ctx, "subject", at)
+    if len(raw) == 1 and raw.isupper():
+        return True  # "C 3", a fuel
+    return raw[0].isupper() and at not in _in_phrases(ctx)
+
+
+def _in_phrases(ctx: Context) -> set[int]:
+    """Tokens that belong to phrases of the vocabulary."""
+    found: set[int] | None = ctx.memo.get(("phrases",))
+    if found is None:
+        found = {m for spots in ctx.roles.values() for s in spots for m in range(s.i, s.j)}
+        ctx.memo["phrases",] = found
+    return found
+
+
+def _odd_places(ctx: Context, k: int, meaning: Meaning) -> str:
+    """``180.0 r.p.m.``, ``2,0 lb``, ``.20 secs.``: decimals that are not printed so."""
+    draft, t = meaning.draft, ctx.t
+    if draft.spoken or draft.ditto or draft.resolution is None or draft.resolution >= 1:
+        return ""
+    marks = [t.norm[m] for m in range(draft.i, draft.j) if t.kind[m] == NUMBER]
+    turns = meaning.sense.unit == "{rev}/min" and ctx.cell_of[k] is None and draft.senses
+    if turns and any(not m.isdigit() for m in marks):
+        return "revolutions are not printed with decimals"
+    if ctx.tradition in _POINTED and any("," in m for m in marks):
+        return "a comma for the decimal point, or a stray mark"
+    if meaning.sense.kind in _WHOLE and any(m[0] in ".·," for m in marks):
+        return "a point before the number may be a stray mark"
+    return ""
+
+
+_POINTED = frozenset({"british", "american"})
+"""Traditions whose decimal mark is a point."""
+_WHOLE = frozenset({
+    "speed", "time", "rotational_speed", "temperature", "power", "altitude", "angle", "voltage",
+    "current",
+})  # fmt: skip
+"""Kinds that are not printed as a decimal with nothing before its point."""
+
+
+def _link_misread(ctx: Context, k: int) -> str:
+    """``220 lo 300 lb``, ``5,5 + 6 Kg/cmq``: a sign or word for "to" that was misread."""
+    for a in (k - 1, k):
+        if not 0 <= a < len(ctx.drafts) - 1:
+            continue
+        first, second = ctx.drafts[a], ctx.drafts[a + 1]
+        t = ctx.t
+        if second.i - first.j > 1 or first.nominal is None or second.nominal is None:
+            continue
+        if second.unit_at < second.i or first.unit_at >= first.i or first.sign:
+            continue
+        m = second.i if second.sign else first.j
+        if m == second.i and not second.sign:
+            continue
+        if t.gap[m] > 1 or t.gap[second.i] > 1 or not 0 < first.nominal < second.nominal:
+            continue
+        mark = t.norm[m]
+        if t.kind[m] in {WORD, CODE, BLUR} and m not in _in_phrases(ctx):
+            if skeleton(mark) in _LINKS_MISREAD:
+                return f"{t.raw(m)!r} may be a word for 'to'"
+        elif mark in {"=", "+", "_", "†"} and second.nominal < 4 * first.nominal:
+            return f"{t.raw(m)!r} may be a sign for 'to'"
+    return ""
+
+
+_LINKS_MISREAD = frozenset({"lo", "olo", "blo", "bls", "ls"})
+"""Words for "to" as they are misread, in letters that are taken for one another."""
 
 
 def _tolerance_lost(ctx: Context, k: int, meanings: list[Meaning | None]) -> str:
@@ -321,21 +420,29 @@ def _unit_lost(ctx: Context, meaning: Meaning) -> str:
     if draft.ditto or draft.spoken:
         return ""
     if draft.unit_at >= draft.i:
+        if t.norm[draft.unit_at] in "°%" and _goes_on_as_unit(ctx, draft):
+            return "another unit follows: the mark may be a part of the number"
         if draft.unit_end - draft.unit_at > 1 or len(t.norm[draft.unit_at]) > 1:
             return ""
         raw = t.raw(draft.unit_at)
-        if raw in "'\"″′" and meaning.sense.kind in {"length", "time", "angle", "altitude"}:
+        if raw in "'\"″′" and meaning.sense.kind in _OF_MARKS:
             near = t.norm[j : j + 1]
             if near and near[0] in {"c", "f", "с"} and t.gap[j] < 2:
                 return "the mark behind the number may be a degree mark"
+            if meaning.sense.kind != "time" and not _fits_subject(meaning):
+                return "the mark behind the number may be another"
         if raw == "С" and meaning.sense.kind == "time":
             return "the letter may be a degree Celsius"
         if t.kind[draft.unit_at] == WORD and j < t.n and t.gap[j] == 1 and t.kind[j] == WORD:
-            if len(t.norm[j]) == 1 and t.norm[j] in _CONSONANTS:
+            if t.norm[j] in _CONSONANTS:
                 return "the letters behind the number may be one unit"
             follows = read_unit(t, j, ctx.tradition)
             if follows is not None and not t.gap[draft.unit_at] and not _reads_on(ctx, j):
                 return "the letter behind the number may be a figure of it"
+        if raw in _LETTERS_FOR and not t.gap[draft.unit_at] and not _fits_subject(meaning):
+            return "the letter behind the number may be a figure of it"
+        if raw in "tf" and j < t.n and t.kind[j] in _FIGURES and t.gap[j] < 2:
+            return "the letter behind the number may be a sign"
         return ""
     if j >= t.n or t.gap[j] > 1 or t.kind[j] != WORD:
         return ""
@@ -350,7 +457,27 @@ def _unit_lost(ctx: Context, meaning: Meaning) -> str:
     return "what follows may be its unit, misread" if dotted or stroke else ""
 
 
-_CONSONANTS = frozenset("bcdfghjklmnpqrstvwxzбгдмнпртфх")
+_OF_MARKS = frozenset({"length", "time", "angle", "altitude"})
+"""Kinds whose units are printed as a mark close behind the number."""
+
+
+def _fits_subject(meaning: Meaning) -> bool:
+    """Whether what is named is measured in a quantity of that kind."""
+    return meaning.sense.kind in subject_kinds().get(meaning.subject, {})
+
+
+def _goes_on_as_unit(ctx: Context, draft: Draft) -> bool:
+    """Whether a second unit stands behind the first, which is no scale of temperature."""
+    t, j = ctx.t, draft.j
+    if draft.unit_end - draft.unit_at > 1 or j >= t.n or t.gap[j] > 1 or t.kind[j] != WORD:
+        return False
+    unit = read_unit(t, j, ctx.tradition)
+    if unit is None or _reads_on(ctx, j) or (len(t.norm[j]) < 2 and unit.end == j + 1):
+        return False
+    return unit.end - j > 1 or unit.end >= t.n or t.kind[unit.end] not in _FIGURES
+
+
+_CONSONANTS = frozenset({*"bcdfghjklmnpqrstvwxzбгдмнпртфх", "bs"})
 """Letters that are no word by themselves."""
 
 
@@ -408,8 +535,12 @@ def _linked(ctx: Context, k: int, other: int) -> bool:
     a, b = sorted((k, other))
     first, second = ctx.drafts[a], ctx.drafts[b]
     t = ctx.t
-    if second.i - first.j > 2 or second.i <= first.j:
+    if second.i - first.j > 4 or second.i <= first.j:
         return second.i == first.j and not t.gap[second.i]
+    if second.i - first.j > 2 and any(
+        t.kind[m] == WORD and not _begins(ctx, "to", m) for m in range(first.j, second.i)
+    ):
+        return False
     if any(t.gap[m] > 1 for m in range(first.j, second.i + 1)):
         return False
     middle = t.norm[first.j : second.i]

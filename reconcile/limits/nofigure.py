@@ -9,6 +9,7 @@ from reconcile.limits.numbering import enumerates, is_paragraph_number
 from reconcile.limits.terms import CONTINENTAL, company_words
 from reconcile.notation.drafts import Draft
 from reconcile.notation.tokens import NUMBER, WORD
+from reconcile.notation.wordsets import word_set
 
 
 def is_distracted(ctx: Context, k: int) -> bool:
@@ -325,7 +326,7 @@ def holds_at_its_like(ctx: Context, k: int, kind: str) -> bool:
     return kind in {sense.kind for sense in ctx.drafts[k + 1].senses}
 
 
-_HELD_AT = (["at"], ["bei"], ["à"], ["при"], ["in"], ["for"], ["per"], ["für"], ["pour"])
+_HELD_AT = tuple(words.split() for words in word_set("holds-at"))
 
 
 def is_fuel_grade(ctx: Context, draft: Draft) -> bool:

@@ -7,6 +7,7 @@ from reconcile.limits.headings import own_headings
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.tokens import NUMBER, WORD
+from reconcile.notation.wordsets import word_set
 
 _ENDS = frozenset(".:;)!?|*-]")
 """What the line above a numbered paragraph ends in."""
@@ -73,7 +74,7 @@ def _is_small(draft: Draft) -> bool:
     )
 
 
-_LISTED = ([","], ["and"], ["&"], [",", "and"], ["und"], ["et"], ["e"], ["и"])
+_LISTED = tuple(words.split() for words in word_set("between-numbers"))
 
 
 def is_register(ctx: Context, grid: Grid, cell: GridCell) -> bool:

@@ -9,6 +9,7 @@ from reconcile.limits.sense import is_plausible
 from reconcile.notation.drafts import Draft
 from reconcile.notation.tokens import FRACTION, NUMBER, WORD, Tokens
 from reconcile.notation.values import COMPOUNDS, ValueReader
+from reconcile.notation.wordsets import word_set
 
 
 def cut_short(tokens: Tokens, draft: Draft) -> str:
@@ -39,8 +40,8 @@ def _dangles(tokens: Tokens, draft: Draft, j: int) -> bool:
 
 
 _MAJOR = frozenset(pair[0] for pair in COMPOUNDS)
-_MATTER = frozenset({"of", "fuel", "oil", "petrol", "air", "(", ")", "us", "u", "s", "imp", "."})
-_PER = frozenset({"per", "je", "pro", "par", "毎"})
+_MATTER = word_set("matter-of-rates")
+_PER = word_set("per-in-print")
 
 
 def specific_gravity_apart(ctx: Context, meanings: list[Meaning], start: int) -> Draft | None:

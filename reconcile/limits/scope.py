@@ -7,11 +7,10 @@ from bisect import bisect_left
 from reconcile.limits.conditions import fits
 from reconcile.limits.context import Context, Spot
 from reconcile.limits.meaning import Meaning
+from reconcile.notation.wordsets import word_set
 from reconcile.records import Span
 
-_LINKS = frozenset({
-    "and", "nor", "or", "und", "et", "e", "и", "&", "noch", "ni", "né", "oder", "ou", "o", "или",
-})  # fmt: skip
+_LINKS = word_set("words-of-nor-and-or")
 _NEAR = 1.3
 """Barrier up to which figures stand in one clause, with no stop or comma between them."""
 

@@ -21,6 +21,7 @@ from reconcile.limits.terms import (
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import GridCell
 from reconcile.notation.lexicon import Sense
+from reconcile.notation.wordsets import word_set
 
 FAR = 16.0
 """Barriers beyond which no words govern a figure, short of a heading's."""
@@ -161,6 +162,25 @@ def _named(ctx: Context, subject: str) -> bool:
     return subject in ctx.subjects
 
 
+_TANKS = frozenset({"tank", "tanks", "behälter", "réservoir", "réservoirs", "serbatoio", "serbatoi"})
+_HELD = frozenset({"oil", "coolant", "hydraulic", "anti-icing fluid", "water injection"})
+"""What tanks hold besides fuel."""
+
+
+def _tanks_of_another(ctx: Context, spot: Spot) -> bool:
+    """Whether tanks are of the fluid named just before them: "Oil: two tanks of 16½ gallons"."""
+    at = bisect_left(ctx.starts["subject"], spot.i) - 1
+    if at < 0:
+        return False
+    other = ctx.roles["subject"][at]
+    return (
+        other.value in _HELD
+        and spot.i - other.j <= 4
+        and ctx.barrier(other.j, spot.i) < 1.5
+        and ctx.sentence[other.i] == ctx.sentence[spot.i]
+    )
+
+
 def _names_figure_before(ctx: Context, spot: Spot) -> bool:
     """Whether a subject only says what the figure right before it is: "0 lb./sq. in. boost;"."""
     if not spot.i or ctx.owner[spot.i - 1] < 0 or ctx.t.gap[spot.i] > 1:
@@ -184,8 +204,8 @@ def _is_place_of(ctx: Context, spot: Spot) -> bool:
     return at >= 0 and ctx.roles["subject"][at].j == i - 1
 
 
-_THE = frozenset({"the", "dem", "der", "le", "la", "il"})
-_WHERE = frozenset({"at", "am", "an", "au", "à", "al", "alla", "у", "near", "by"})
+_THE = word_set("articles-of-places")
+_WHERE = word_set("before-places")
 
 
 def _names_rating(ctx: Context, spot: Spot) -> bool:
@@ -196,7 +216,7 @@ def _names_rating(ctx: Context, spot: Spot) -> bool:
     return i > 0 and ctx.t.norm[i - 1] in _WHERE_HOLDS
 
 
-_WHERE_HOLDS = frozenset({"bei", "mit", "at", "à", "a", "при"})
+_WHERE_HOLDS = word_set("before-what-holds")
 
 
 def _is_height(draft: Draft) -> bool:
@@ -230,6 +250,8 @@ def _around(ctx: Context, draft: Draft, heads: Sequence[tuple[int, int]]) -> lis
         if heads and _within(ctx.t.start[spot.i], heads):
             continue
         if spot.group and not _fit_to(ctx, spot, draft):
+            continue
+        if norm[spot.i] in _TANKS and _tanks_of_another(ctx, spot):
             continue
         cost = far + 0.03 * (draft.i - spot.j) - (0.7 if spot.group == "strong" else 0)
         if far >= 3 and _names_figure_before(ctx, spot):
@@ -333,6 +355,11 @@ def choose_sense(
         return best[1], best[2], best[3], best[0]
     plain = min(senses, key=lambda s: s.rank)
     usual = default_parameter(plain.kind, plain.unit, ctx.tradition)
+    if plain.kind == "volume" and any(
+        near < _BESIDE and "pressure" in (had := kinds.get(subject, _NONE)) and "volume" not in had
+        for near, subject in choices
+    ):
+        usual = ""  # "Oxygen, 750 litres" is no fuel
     if usual and is_plausible(value, plain.unit, usual):
         return plain, "", usual, UNNAMED
     if best is not None:
@@ -342,6 +369,8 @@ def choose_sense(
 
 
 _RIGHT_BEFORE = 0.03
+_BESIDE = 6.5
+"""Distance within which what is named is what a figure is of, though it has no such kind."""
 
 
 @cache
@@ -351,7 +380,7 @@ def _is_usual(parameter: str, unit: str) -> bool:
     return not units or unit in units or not unit.endswith("Hg]")
 
 
-_COPULAS = frozenset({":", "=", ".", "is", "are", "ist", "est", "è"})
+_COPULAS = word_set("between-name-and-value")
 
 
 def named_beside(ctx: Context, k: int, sense: Sense, parameter: str) -> str:
@@ -395,14 +424,10 @@ def named(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
 
 _ADJACENT = 0.3
 _OF_INTAKE = frozenset({"[in_i'Hg]", "cm[Hg]", "mm[Hg]"})
-_HEIGHTS = frozenset({"altitude", "cabin altitude", "distance", "range"})
+_HEIGHTS = word_set("far-subjects")
 _SHORT = frozenset({"mm", "cm", "[in_i]", "[mil_i]"})
 _OF_MERCURY = frozenset({"[in_i'Hg]", "mm[Hg]"})
-_BY_MERCURY = frozenset({
-    "manifold pressure", "boost", "suction", "barometric pressure", "intake pressure",
-    "cabin differential pressure", "baffle pressure drop", "supercharger pressure",
-    "manifold pressure change", "boost correction", "barometric pressure interval",
-})  # fmt: skip
+_BY_MERCURY = word_set("by-mercury")
 """What bare inches or millimetres may be a pressure of."""
 _CLIMB_UNITS = frozenset({"[ft_i]/min", "m/s", "m/min", "[ft_i]/s"})
 _MANIFOLD = "manifold pressure"

@@ -8,6 +8,7 @@ from reconcile.limits.headings import label_heads
 from reconcile.limits.meaning import Meaning
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
+from reconcile.notation.wordsets import word_set
 
 
 def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
@@ -49,10 +50,8 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
         meaning.parameter = "endurance"
 
 
-_ABOUT = frozenset(
-    {"about", "approximately", "roughly", "some", "etwa", "rund", "environ", "circa"}
-)
-_ONLY = frozenset({"only", "limit", "at", "nur", "seulement", "soltanto", "solo", "только"})
+_ABOUT = word_set("words-of-about")
+_ONLY = word_set("words-of-only")
 
 
 def is_time_to_height(ctx: Context, k: int) -> bool:
@@ -91,11 +90,11 @@ def _goes_by_height(ctx: Context, grid: Grid, cell: GridCell) -> bool:
     )
 
 
-_HEIGHTS = frozenset({"altitude", "cabin altitude", "distance", "range"})
-_TIMED = frozenset({"dive", "overspeed", "starting", "one engine out"})
+_HEIGHTS = word_set("far-subjects")
+_TIMED = word_set("timed-conditions")
 
 
-_FOR = frozenset({"for", "pendant", "für", "per", "pour"})
+_FOR = word_set("words-of-for")
 _LIMITED = frozenset({"pressure", "temperature", "rotational_speed", "power"})
 
 
