@@ -357,6 +357,17 @@ class Context:
             for spot in self.roles.get("bound", ())
         )  # fmt: skip
 
+    def units_near(self, draft: Draft, before: float, after: float) -> list[Units]:
+        """Units printed apart from numbers, up to so many barriers before and after a draft."""
+        units = self.units
+        lo = hi = bisect_left(units, draft.i, key=_begin)
+        while lo and hi - lo < _NEAR and self.barrier(units[lo - 1].j, draft.i) <= before:
+            lo -= 1
+        most = min(len(units), hi + _NEAR)
+        while hi < most and self.barrier(draft.j, units[hi].i) <= after:
+            hi += 1
+        return units[lo:hi]
+
     def units_in(self, span: tuple[int, int]) -> list[Units]:
         """Units printed apart from numbers inside a span of characters."""
         i, j = self.token_range(span)
@@ -374,6 +385,8 @@ _PER = word_set("before-a-minute")
 """Words before "min." that make it a minute."""
 _MINIMA = word_set("min-of-minute-or-least")
 _NO_SPOTS: list[Spot] = []
+_NEAR = 64
+"""Units a side that are looked at, however little keeps them apart."""
 
 
 def _begin(units: Units) -> int:

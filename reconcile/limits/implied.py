@@ -255,7 +255,7 @@ def listed_under_unit(ctx: Context, k: int, choices: list[Choice]) -> tuple[str,
     if i == 0 or not (t.norm[i - 1] in ",:;=-(..." or is_just_named(ctx, i)):
         return None
     kinds = subject_kinds()
-    for units in ctx.units:
+    for units in ctx.units_near(draft, 24, 13):
         bracketed = units.i > 0 and (
             t.norm[units.i - 1] == "("
             or "all" in t.norm[max(0, units.i - 3) : units.i]
@@ -266,8 +266,6 @@ def listed_under_unit(ctx: Context, k: int, choices: list[Choice]) -> tuple[str,
             continue
         before = units.i < i
         far = ctx.barrier(units.j, i) if before else ctx.barrier(draft.j, units.i)
-        if far > 24 or (not before and far > 13):
-            continue
         if before and not _heads(ctx, units.j, i):
             continue
         for _, subject in choices:

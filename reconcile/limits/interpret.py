@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from fractions import Fraction
 
 from reconcile.limits import bare, implied, repeats
@@ -34,6 +35,7 @@ from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.tokens import WORD
+from reconcile.records import Span
 from reconcile.notation.wordsets import word_set
 
 _NOTHING = Sense("1", "other", "", frozenset(), "after", 1)
@@ -371,8 +373,15 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
             continue
         home = note_about(ctx, meaning.draft.start)
         in_label = place is None and home is None and _row_label(ctx, k)
-        lo, hi = (0, len(meanings)) if place or in_label else (max(0, k - 8), k + 9)
-        for other, m in zip(meanings[lo:hi], range(lo, hi)):
+        if place is not None:
+            i, j = ctx.token_range(place[0].span)
+            at: Sequence[int] = ctx.drafts_between(i, j)
+        elif in_label:
+            at = _under_heading(ctx, meaning.draft.start)
+        else:
+            at = range(max(0, k - 8), min(len(meanings), k + 9))
+        for m in at:
+            other = meanings[m]
             if other is None or other is meaning or other.sense.kind in _UNTIMED:
                 continue
             if place is not None or in_label:
@@ -469,7 +478,25 @@ def _same_line(
 
 def _row_label(ctx: Context, k: int) -> bool:
     start = ctx.drafts[k].start
-    return any(grid.span[0] <= start < grid.span[1] for grid in ctx.grids)
+    last = bisect_right(ctx.grid_starts, start)
+    return any(start < grid.span[1] for grid in ctx.grids[max(0, last - 4) : last])
+
+
+def _under_heading(ctx: Context, at: int) -> list[int]:
+    """Drafts in the cells that a heading holding character `at` is over or beside."""
+    under: dict[Span, list[int]] | None = ctx.memo.get(("under headings",))
+    if under is None:
+        under = {}
+        for m, place in enumerate(ctx.cell_of):
+            if place is not None:
+                for span in dict.fromkeys((*place[1].row, *place[1].column)):
+                    under.setdefault(span, []).append(m)
+        ctx.memo["under headings",] = under
+        ctx.memo["headings",] = sorted(under)
+    spans: list[Span] = ctx.memo["headings",]
+    here = bisect_right(spans, (at, len(ctx.t.text) + 1))
+    holding = [span for span in spans[max(0, here - 8) : here] if at < span[1]]
+    return sorted({m for span in holding for m in under[span]})
 
 
 def _carry_maxima(ctx: Context, meanings: list[Meaning | None]) -> None:

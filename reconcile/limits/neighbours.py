@@ -86,7 +86,7 @@ _LIKE = 2.0
 
 def _detached(ctx: Context, draft: Draft, allowed: dict[str, str]) -> tuple[float, Sense] | None:
     best: tuple[float, Sense] | None = None
-    for units in ctx.units:
+    for units in ctx.units_near(draft, 8, 8):
         before = units.i < draft.i
         far = ctx.barrier(units.j, draft.i) if before else ctx.barrier(draft.j, units.i) + 0.6
         if far > 8 or (best is not None and far >= best[0]):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 
 from reconcile.limits.conditions import fits
 from reconcile.limits.context import Context, Spot
@@ -108,11 +108,12 @@ def note_as_noted(ctx: Context, meanings: list[Meaning | None]) -> None:
 
 def note_about(ctx: Context, at: int) -> Span | None:
     """The note to a table that character `at` stands in, None where it stands in none."""
-    for grid in ctx.grids:
-        for span in grid.notes.values():
-            if span[0] <= at < span[1]:
-                return span
-    return None
+    notes: list[Span] | None = ctx.memo.get(("note spans",))
+    if notes is None:
+        notes = sorted(span for grid in ctx.grids for span in grid.notes.values())
+        ctx.memo["note spans",] = notes
+    here = bisect_right(notes, (at, len(ctx.t.text) + 1))
+    return next((span for span in notes[max(0, here - 4) : here] if at < span[1]), None)
 
 
 def _name_as_noted(

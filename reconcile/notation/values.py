@@ -91,6 +91,7 @@ class ValueReader:
         self.speech = speech
         self.word_trie, self.word_first = number_words(languages)
         self.unstopped: frozenset[str] | None = None
+        self.in_litres: bool | None = None
         self.roles = {term[0] for found in mentions.values() for term in found[2]}
         """Roles that any phrase of the text has: most of them are rare."""
         self.signed_by_words = "plus" in self.roles or "minus" in self.roles
@@ -203,8 +204,11 @@ class ValueReader:
     def _final_one(self, i: int) -> Number | None:
         """``8l kts``: an l printed close after figures, before a unit, is a 1, and no litre."""
         t = self.t
-        litres = any(w in _LITRES for w in t.norm)
-        if t.gap[i + 1] or litres or not t.norm[i].isdigit():
+        if t.gap[i + 1] or not t.norm[i].isdigit():
+            return None
+        if self.in_litres is None:
+            self.in_litres = not _LITRES.isdisjoint(t.norm)
+        if self.in_litres:
             return None
         numeral = read_blurred(t.norm[i] + "l", False)
         return None if numeral is None else Number(i + 2, replace(numeral, doubtful=False))
