@@ -359,7 +359,7 @@ def choose_sense(
         near < _BESIDE and "pressure" in (had := kinds.get(subject, _NONE)) and "volume" not in had
         for near, subject in choices
     ):
-        usual = ""  # "Oxygen, 750 litres" is no fuel
+        return plain, "", "", UNNAMED  # "Oxygen, 750 litres" is no fuel
     if usual and is_plausible(value, plain.unit, usual):
         return plain, "", usual, UNNAMED
     if best is not None:
