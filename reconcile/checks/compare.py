@@ -124,7 +124,8 @@ def compare_in(
         verdict = judge_prints(a, b, copied=copy is not None)
     twins = a.unit != b.unit if twins is None else twins
     slug = "twins" if twins else "witnesses"
-    evidence, steps = _say(figure_a, a, figure_b, b, verdict)
+    near = held and a.scale == b.scale and judge(a, b).startswith("agrees")
+    evidence, steps = _say(figure_a, a, figure_b, b, verdict, to_the_print=near)
     emendations: tuple[Emendation, ...] = ()
     if verdict in ("contradicts", "in doubt"):
         ranked = explain(
@@ -232,7 +233,13 @@ def _literal(figure: Figure, side: Side) -> Side | None:
 
 
 def _say(
-    figure_a: Figure, a: Side, figure_b: Figure, b: Side, verdict: Verdict
+    figure_a: Figure,
+    a: Side,
+    figure_b: Figure,
+    b: Side,
+    verdict: Verdict,
+    *,
+    to_the_print: bool = False,
 ) -> tuple[str, tuple[str, ...]]:
     """The evidence in a sentence, and the steps to it."""
     worst = max(range(min(len(a.ends), len(b.ends))), key=lambda i: abs(a.si[i] - b.si[i]))
@@ -256,7 +263,11 @@ def _say(
         )
     )
     allowed = coarser if verdict == "agrees" else together
-    evidence = f"{said[0]} and {said[1]}: {apart} apart where the roundings allow {allowed}"
+    evidence = f"{said[0]} and {said[1]}: {apart} apart "
+    if to_the_print and a.ends != b.ends:
+        evidence += "in one unit, where no conversion was rounded"
+    else:
+        evidence += f"where the roundings allow {allowed}"
     return end_sentence(evidence), (
         f"{said[0]}; last place {steps[0]}, rounding step {steps[1]}",
         f"{said[1]}; last place {steps[2]}, rounding step {steps[3]}",

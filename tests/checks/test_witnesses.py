@@ -44,6 +44,8 @@ def test_one_unit_is_held_to_the_print(first, second, cell, more):
     one, other = two(first, second, cell, **more)
     [finding] = run("witnesses", one, other)
     assert finding.verdict == "in doubt"
+    assert "apart in one unit, where no conversion was rounded" in finding.evidence
+    assert "allow" not in finding.evidence
     causes = [e.cause for e in finding.emendations]
     assert "edition_amended" in causes
     for emendation in finding.emendations:
