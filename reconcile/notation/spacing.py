@@ -82,11 +82,16 @@ def join_spaced(tokens: Tokens, i: int) -> Joined | None:
         return None
     whole = "".join(parts)
     single = all(len(p) == 1 for p in parts)
-    if single or (
-        len(parts) == 2
-        and len(first) <= 3
-        and len(parts[1]) in {2, 3}
-        and (len(whole.replace(".", "")) <= 5)
+    last_lost = len(parts) == 2 and parts[1] == "0" and first.isdigit() and len(first) < 4
+    if (
+        single
+        or last_lost
+        or (
+            len(parts) == 2
+            and len(first) <= 3
+            and len(parts[1]) in {2, 3}
+            and (len(whole.replace(".", "")) <= 5)
+        )
     ):
         return Joined(j, whole, False, True)
     return None
