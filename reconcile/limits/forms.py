@@ -35,7 +35,12 @@ def form_of(ctx: Context, k: int, parameter: str, own: str) -> str:
         return usual  # "0,3 atü" of a cabin is counted from the air outside
     if own == "below_ambient" and usual == "gauge":
         return usual  # "atu", typed without the dots of "atü"
-    return stated_form(ctx, k) or own or usual
+    form = stated_form(ctx, k) or own or usual
+    draft = ctx.drafts[k]
+    lowest = draft.lo if draft.lo is not None else draft.nominal
+    if form == "absolute" and lowest is not None and lowest < 0:
+        return "unknown"  # nothing is less than none
+    return form
 
 
 def stated_form(ctx: Context, k: int) -> str:

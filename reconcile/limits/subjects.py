@@ -410,6 +410,10 @@ def named(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
         if parameter == "airspeed" and slow and sense.unit != "m/s":
             return "rate of climb"
         return parameter
+    if parameter in _INTAKES and sense.unit in _JAPANESE_BOOST and draft.sign:
+        value = draft.value
+        if value is not None and abs(value) < 500:
+            return "boost"  # what has a sign is not counted from nothing
     if parameter == "boost":
         if sense.unit == "[psi]" and not sense.form:
             return "boost"
@@ -431,6 +435,7 @@ _BY_MERCURY = word_set("by-mercury")
 """What bare inches or millimetres may be a pressure of."""
 _CLIMB_UNITS = frozenset({"[ft_i]/min", "m/s", "m/min", "[ft_i]/s"})
 _MANIFOLD = "manifold pressure"
+_INTAKES = frozenset({"boost", _MANIFOLD})
 _JAPANESE_BOOST = frozenset({"mm[Hg]", "cm[Hg]"})
 _SELDOM = frozenset({("oil", "mass"), ("fuel", "mass"), ("coolant", "mass")})
 _NONE: dict[str, str] = {}
