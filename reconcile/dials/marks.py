@@ -15,6 +15,7 @@ from reconcile.dials.gauges import Gauge
 from reconcile.dials.heights import height_remarks
 from reconcile.dials.markings import Marking, label_of, markings, role_of_row, tabulated
 from reconcile.dials.placing import LimitRow, Placed, Refusal, place
+from reconcile.dials.remarks import left_out, told_apart
 from reconcile.errors import UnknownTermError
 from reconcile.measure.quantity import show
 
@@ -136,14 +137,14 @@ def make_marks(
             placed.append(outcome)
         else:
             refused.append(outcome)
-    remarks = _left_out(saying, wanted, every)
+    remarks = left_out(saying, wanted, every)
     if silent := len(mine) - len(saying):
         remarks.append(
             f"Not marked: {silent} printed value{'' if silent == 1 else 's'} to set or to expect "
             "(drills, tables of performance), which bound nothing."
         )
     marks, more = _marks_of(placed)
-    remarks += more + _told_apart(placed, gauge)
+    remarks += more + told_apart(placed, gauge)
     if placed and gauge.remark:
         remarks.append(gauge.remark)
     if placed:
@@ -151,39 +152,12 @@ def make_marks(
     return MarkSet(gauge, parameter, marks, tuple(refused), tuple(remarks), guard_band)
 
 
-def _left_out(mine: Sequence[LimitRow], wanted: Sequence[LimitRow], every: bool) -> list[str]:
-    remarks = []
-    kept = {row.id for row in wanted}
-    said = {(row.condition, row.bound, row.figure.as_written) for row in wanted}
-    out = [
-        row
-        for row in mine
-        if row.id not in kept and (row.condition, row.bound, row.figure.as_written) not in said
-    ]
-    if out:
-        remarks.append(f"Not marked, since not verified: {_listed(out)}.")
-    doubtful = [row for row in wanted if row.standing != "verified"]
-    if every and doubtful:
-        remarks.append(f"MARKED THOUGH NOT VERIFIED: {_listed(doubtful, len(doubtful))}.")
-    return remarks
-
-
-def _listed(rows: Sequence[LimitRow], most: int = 8) -> str:
-    """Rows in short, those that need looking at first, each thing once."""
-    ordered = sorted(rows, key=lambda r: r.standing == "unverified")
-    words = list(
-        dict.fromkeys(f"{label_of(r)} ({r.figure.as_written}, {r.standing})" for r in ordered)
-    )
-    more = f"; and {len(words) - most} more" if len(words) > most else ""
-    return "; ".join(words[:most]) + more
-
-
 def _marks_of(placed: Sequence[Placed]) -> tuple[tuple[Mark, ...], list[str]]:
     """Sort placed limits into markings: limit lines, arcs, and pointers for the rest."""
     remarks: list[str] = []
     bounding = [p for p in placed if role_of_row(p.row) in ("rated", "normal")]
     normal = [p for p in placed if role_of_row(p.row) == "normal"]
-    bounding = _without_strays(bounding, normal, remarks)
+    bounding = _without_strays(bounding, normal, placed, remarks)
     top = max((p for p in bounding if p.bound == "max"), key=_hi, default=None)
     bottom = _floor([p for p in bounding if p.bound == "min"])
     found: list[Mark] = []
@@ -231,25 +205,35 @@ def _floor(minima: Sequence[Placed]) -> Placed | None:
 
 
 def _without_strays(
-    bounding: Sequence[Placed], normal: Sequence[Placed], remarks: list[str]
+    bounding: Sequence[Placed],
+    normal: Sequence[Placed],
+    placed: Sequence[Placed],
+    remarks: list[str],
 ) -> list[Placed]:
-    """Leave out limits of no stated condition that a printed normal range contradicts.
+    """Leave out limits of no stated condition that other limits of the table contradict.
 
-    Such a limit most likely belongs to a condition that was not made out; as a red line it
-    would forbid normal running. It keeps a mark of its own.
+    Within a printed normal range, or beyond a limit on the other side, such a limit most
+    likely belongs to a condition that was not made out; as a red line it would forbid what
+    the table allows. It keeps a mark of its own.
     """
     ranges = [p for p in normal if p.bound == "range" and p.lo is not None and p.hi is not None]
     kept: list[Placed] = []
     strays: list[Placed] = []
     for p in bounding:
-        below = p.bound == "max" and any(_hi(p) < _span(r)[1] for r in ranges)
-        above = p.bound == "min" and any(_lo(p) > _span(r)[0] for r in ranges)
+        below = p.bound == "max" and (
+            any(_hi(p) < _span(r)[1] for r in ranges)
+            or any(q.bound == "min" and _lo(q) > _hi(p) for q in placed)
+        )
+        above = p.bound == "min" and (
+            any(_lo(p) > _span(r)[0] for r in ranges)
+            or any(q.bound == "max" and _hi(q) < _lo(p) for q in placed)
+        )
         (strays if p.row.condition is None and (below or above) else kept).append(p)
     if strays:
         words = "; ".join(dict.fromkeys(p.row.figure.as_written for p in strays))
         remarks.append(
-            f"A limit of no stated condition ({words}) lies within the normal range; it is no "
-            "limit line but a mark of its own. Look at both."
+            f"A limit of no stated condition ({words}) does not go with the normal range or with "
+            "another limit; it is no limit line but a mark of its own. Look at both."
         )
     return kept
 
@@ -364,24 +348,3 @@ def _merged(marks: Sequence[Mark]) -> list[Mark]:
         else:
             found[key] = mark
     return list(found.values())
-
-
-def _told_apart(placed: Sequence[Placed], gauge: Gauge) -> list[str]:
-    """Limits that differ on paper and stand at one mark: the division is too coarse."""
-    remarks = []
-    at: dict[tuple[str, Fraction], dict[Fraction, Placed]] = {}
-    for p in placed:
-        for end, value, exact in (("lo", p.lo, p.exact[1]), ("hi", p.hi, p.exact[2])):
-            if value is not None and exact is not None:
-                at.setdefault((end, value), {})[exact] = p
-    for (_, value), limits in at.items():
-        # The twin of a limit, printed in another unit, is no other limit.
-        if len({label_of(p.row) for p in limits.values()}) > 1:
-            what = " and ".join(
-                f"{label_of(p.row)} ({p.row.figure.as_written})" for p in limits.values()
-            )
-            remarks.append(
-                f"Divisions of {show(gauge.division)} {gauge.symbol} are too coarse to tell {what} "
-                f"apart: both are marked at {show(value)} {gauge.symbol}."
-            )
-    return remarks

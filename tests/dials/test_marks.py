@@ -285,6 +285,22 @@ def test_the_red_line_is_the_minimum_that_holds_always() -> None:
     }
 
 
+def test_a_minimum_above_a_maximum_is_no_red_line() -> None:
+    """A minimum of no stated condition above another condition's maximum holds not always."""
+    rows = [
+        row("m", "boost", None, "min", quantity("0", "[psi]", "fixed_datum")),
+        boost("t", "taxying", "-1"),
+        boost("o", "take-off", "9", minutes=5),
+    ]
+    found = make_marks(rows, find_gauge("manifold-10-75-inhg"), "boost")
+    assert by_slug(found) == {
+        "maximum": [("48 in. Hg", "take-off, 5 min")],
+        "conditional minimum": [("30 in. Hg", "no condition stated")],
+        "conditional maximum": [("27 in. Hg", "taxying")],
+    }
+    assert any("does not go with" in remark for remark in found.remarks)
+
+
 def test_only_verified_rows_are_marked_unless_asked() -> None:
     """A row that is not verified is left out and named, or marked and named."""
     rows = [OIL[0], row("o9", "oil pressure", "flight", "min", quantity("45", "[psi]", "gauge"),

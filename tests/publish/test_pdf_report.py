@@ -66,6 +66,7 @@ def test_the_pdf_says_what_the_page_says(pdf: Path) -> None:
         "Not to be relied on as they stand",
         "At most +9 lb/in², over the datum (standard sea level",
         "rounded down",
+        "over the datum; ",
         "misread digit",
         "Apparatus of variants",
         "May also read 15 °C (20 %)",
