@@ -104,6 +104,8 @@ def doubt_mass(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | 
             return
         if _beside_mass(ctx, k, meanings):
             draft.supposed.append("beside masses: it may be one as well")
+    elif sense.kind == "mass" and _pressed(ctx, draft):
+        draft.supposed.append("a pressure is spoken of beside it: it may be one as well")
     elif sense.kind == "mass" and not _loaded(ctx, draft):
         for other in meanings[max(0, k - 3) : k]:
             if other is None or other.sense.kind != "pressure" or not _same_unit(ctx, draft, other):

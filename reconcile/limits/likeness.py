@@ -69,6 +69,8 @@ def figure_like_it(
     if best is None:
         return None
     cost, other = best
+    if other.sense.kind in _AMOUNTS and draft.i and ctx.t.norm[draft.i - 1] in _AT:
+        return None  # "45 gallons ... two hours at 150"
     if _at_another(ctx, k, other):
         return None  # "6 at 0 C": so many of something, at a figure of that kind
     if most < 2 and _speaks_between(ctx, k, other):
@@ -121,6 +123,10 @@ def _speaks_between(ctx: Context, k: int, other: Meaning) -> bool:
         for spot in ctx.roles.get("subject", [])[first:last]
         if not spot.group
     )
+
+
+_AMOUNTS = frozenset({"volume", "mass"})
+_AT = frozenset({"at", "bei", "à", "a", "при"})
 
 
 def _passes_over(ctx: Context, k: int, other: Meaning, meanings: list[Meaning | None]) -> bool:
