@@ -24,7 +24,8 @@ FORMAT = "4"
 READ = (
     "kinds/plausible", "notation/changes", "notation/combinations", "notation/company",
     "notation/compositions", "notation/defaults", "notation/forms", "notation/grid_marks",
-    "notation/misheard", "notation/numerals", "notation/subjects", "notation/tradition-marks",
+    "notation/misheard", "notation/numerals", "notation/restrictions", "notation/subjects",
+    "notation/tradition-marks",
     "notation/usual", "notation/usual-bounds", "notation/usual-conditions",
     "notation/usual-elsewhere", "notation/usual-in-tables", "notation/word-sets", "units/units",
 )  # fmt: skip
