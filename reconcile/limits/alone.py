@@ -7,6 +7,7 @@ counted from, that stays unknown here, however likely a guess would be.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from fractions import Fraction
 from functools import cache
 
@@ -138,11 +139,13 @@ def is_change(ctx: Context, meaning: Meaning) -> bool:
     if meaning.parameter == "temperature interval":
         return True
     i = meaning.draft.i
-    return any(
-        0 <= i - spot.j <= 3 and _LINKS.issuperset(ctx.t.norm[spot.j : i])
-        for role in ("change", "change-noun")
-        for spot in ctx.roles.get(role, ())
-    )
+    for role in ("change", "change-noun"):
+        spots = ctx.roles.get(role, [])
+        here = bisect_left(ctx.starts.get(role, []), i)
+        for spot in spots[max(0, here - 4) : here]:
+            if 0 <= i - spot.j <= 3 and _LINKS.issuperset(ctx.t.norm[spot.j : i]):
+                return True
+    return False
 
 
 _LINKS = word_set("after-rise")

@@ -23,18 +23,22 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
         return
     if meaning.subject == "elapsed":
         return
-    closed = draft.j < t.n and t.norm[draft.j] in {")", "limit", ",", "max", "rating"}
+    closed = draft.j < t.n and t.norm[draft.j] in _CLOSES
     bracketed = i > 0 and t.norm[i - 1] == "(" and closed
     before = t.norm[i - 1] if i else ""
     if i > 1 and before in _ABOUT:
         before = t.norm[i - 2]
-    if before in {"in", "inside", "within", "takes"}:
+    if before in _INSIDE:
         return
     said = stated_bound(ctx, k)
-    rated = any(
-        s.value == meaning.condition and (s.group == "rating" or s.value in _TIMED)
-        for s in ctx.roles.get("condition", ())
-    )
+    ratings: frozenset[str] | None = ctx.memo.get(("ratings",))
+    if ratings is None:
+        ratings = ctx.memo["ratings",] = frozenset(
+            s.value
+            for s in ctx.roles.get("condition", ())
+            if s.group == "rating" or s.value in _TIMED
+        )
+    rated = meaning.condition in ratings
     labels = _labels_row(ctx, draft)
     alone = draft.j < t.n and t.norm[draft.j] in _ONLY
     if (
@@ -127,3 +131,7 @@ def _near_figures(ctx: Context, k: int) -> bool:
             if ctx.barrier(ctx.drafts[a].j, ctx.drafts[b].i) < 2.2 and ctx.drafts[m].kind != "time":
                 return True
     return False
+
+
+_INSIDE = word_set("words-of-inside")
+_CLOSES = word_set("behind-time-limits")
