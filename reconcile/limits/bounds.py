@@ -487,8 +487,8 @@ def _shares_negation(ctx: Context, spot: Spot) -> bool:
     return bool(words) and words[0] in _ORS and len(words) <= 3
 
 
-_NOTS = frozenset({"not", "never", "no", "nicht", "nie", "ne", "pas", "jamais", "non", "mai", "не", "must"})
-_ORS = frozenset({"or", "nor", "oder", "noch", "ou", "ni", "o", "né", "или", "ни"})
+_NOTS = word_set("words-of-must-not")
+_ORS = word_set("words-of-or-nor")
 
 
 def _role_before(ctx: Context, role: str, spot: Spot) -> bool:
@@ -517,7 +517,7 @@ def _role_after(ctx: Context, role: str, draft: Draft) -> bool:
 
 
 def _bracketed_after(ctx: Context, first: Draft, second: Draft) -> bool:
-    return ctx.t.norm[first.j : second.i] in (["("], ["or"], ["="], ["/"], [","])
+    return ctx.t.norm[first.j : second.i] in _ALONE_BETWEEN
 
 
 def _belongs_before(ctx: Context, spot: Spot) -> bool:
@@ -637,3 +637,6 @@ def heading_bound(ctx: Context, k: int) -> str:
             if ctx.barrier(spot.j, draft.i) < 9:
                 return "max"
     return "nominal"
+
+
+_ALONE_BETWEEN = tuple(words.split() for words in word_set("alone-between-equals"))

@@ -131,7 +131,7 @@ def _yields(spot: Spot, parameter: str) -> list[tuple[frozenset[str], float]]:
 
 
 _RATINGS = frozenset({"rating"})
-_FLAPS = frozenset({"flaps down", "undercarriage down", "flaps and undercarriage down"})
+_FLAPS = word_set("lowered-conditions")
 _FLOWN = frozenset({"approach", "final approach", "glide", "landing"})
 _PHASES = frozenset({"take-off", "landing"})
 _CRUISES = frozenset({"cruise"})
@@ -158,8 +158,8 @@ _IMPLIED = word_map("implied-conditions")
 """Conditions that a parameter has by its name, and that say nothing new of it."""
 
 
-_FULL = frozenset({"full", "full bottle", "normal fill"})
-_SHARED_OUT = frozenset({"nominal", "normal rated", "rated power"})
+_FULL = word_set("full-conditions")
+_SHARED_OUT = word_set("shared-ratings")
 
 
 def _share_before(ctx: Context, spot: Spot) -> str:
@@ -437,7 +437,7 @@ _SETTINGS = word_set("settings")
 _AT = word_set("words-of-at")
 
 
-_STANDS = frozenset({"ground level", "ground", "ground test", "rated altitude"})
+_STANDS = word_set("places-of-one")
 """Places that a figure is given for, and not the one after it."""
 
 

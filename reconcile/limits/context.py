@@ -314,7 +314,7 @@ class Context:
             if t.norm[i] == "in" and worded and t.norm[i + 1 : i + 2] != ["."]:
                 i += 1  # "all in lb. per sq. in."
                 continue
-            if match.end == i + 1 and t.norm[i] in {"in", "at", "a", "to", "an"}:
+            if match.end == i + 1 and t.norm[i] in _TOO_COMMON:
                 i += 1
                 continue
             found.append(Units(i, match.end, match.senses))
@@ -380,7 +380,7 @@ def _leads_on(t: Tokens, j: int) -> bool:
     return j < t.n and t.kind[j] == WORD and t.gap[j] == 1 and t.norm[j] not in _SCALES
 
 
-_SCALES = frozenset({"c", "f", "deg", "degrees", "temp", "max", "min", "is", "not", "should"})
+_SCALES = word_set("behind-an-inlet")
 _PER = word_set("before-a-minute")
 """Words before "min." that make it a minute."""
 _MINIMA = word_set("min-of-minute-or-least")
@@ -404,3 +404,6 @@ def _continues(first: str, previous: str) -> bool:
 
 def _bracketed(t: Tokens, i: int) -> bool:
     return i > 0 and t.norm[i - 1] in "(,/|" and i + 1 < t.n and t.norm[i + 1] in "),/|."
+
+
+_TOO_COMMON = word_set("never-units-apart")

@@ -219,7 +219,7 @@ _AND = word_set("words-of-together")
 def _equated(ctx: Context, i: int, j: int) -> bool:
     """Whether what stands between two figures says that they are one: "(", "that is"."""
     norm = ctx.t.norm
-    if norm[i:j] in (["("], ["="], ["or"]):
+    if norm[i:j] in _EQUALS:
         return True
     span = (ctx.t.end[i - 1], ctx.t.start[j])
     return bool(ctx.roles.get("equals")) and bool(ctx.spots_in("equals", span))
@@ -258,3 +258,6 @@ def _same_basis(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense,
         if s.unit in table
     ]
     return tuple(found) or senses
+
+
+_EQUALS = tuple(words.split() for words in word_set("between-equals"))

@@ -225,7 +225,7 @@ def _turns(value: Fraction) -> bool:
     return value.denominator == 1 and 1000 <= (n := value.numerator) <= 3600 and n % 10 == 0
 
 
-_WITH = (["and"], ["with"], ["at"], [","], ["und"], ["et"], ["e"], ["и"], ["/"], ["&"])
+_WITH = tuple(words.split() for words in word_set("between-settings"))
 _BOOST_WORD = 12
 
 
@@ -289,7 +289,14 @@ _MEASURED_IN = word_set("before-list-units")
 def _heads(ctx: Context, j: int, i: int) -> bool:
     """Whether the unit that ends before token `j` closes a heading: ")" and ":"."""
     t = ctx.t
-    return j < t.n and (t.norm[j] == ":" or t.norm[j : j + 2] in ([")", ":"], [")", "."]))
+    if j < t.n and (t.norm[j] == ":" or t.norm[j : j + 2] in ([")", ":"], [")", "."])):
+        return True
+    if t.norm[j : j + 1] != [")"]:
+        return False
+    # "速度(節) 上昇 一一〇、降下 三〇〇": items go on behind the bracket
+    starts = ctx.starts.get("condition", [])
+    at = bisect_left(starts, j + 1)
+    return at < len(starts) and starts[at] == j + 1 and ctx.barrier(j + 1, i) < 5
 
 
 def dial_scale(ctx: Context, k: int) -> int:

@@ -69,7 +69,7 @@ def figure_like_it(
     if best is None:
         return None
     cost, other = best
-    if other.sense.kind in _AMOUNTS and draft.i and ctx.t.norm[draft.i - 1] in _AT:
+    if other.sense.kind in AMOUNTS and at_something(ctx, draft):
         return None  # "45 gallons ... two hours at 150"
     if _at_another(ctx, k, other):
         return None  # "6 at 0 C": so many of something, at a figure of that kind
@@ -125,8 +125,14 @@ def _speaks_between(ctx: Context, k: int, other: Meaning) -> bool:
     )
 
 
-_AMOUNTS = frozenset({"volume", "mass"})
-_AT = frozenset({"at", "bei", "à", "a", "при"})
+AMOUNTS = frozenset({"volume", "mass"})
+"""Kinds that are had, and that nothing is done at."""
+_AT = word_set("words-of-at-a-value")
+
+
+def at_something(ctx: Context, draft: Draft) -> bool:
+    """Whether "at" leads to a figure: it is a speed or a height, and no amount."""
+    return draft.i > 0 and ctx.t.norm[draft.i - 1] in _AT
 
 
 def _passes_over(ctx: Context, k: int, other: Meaning, meanings: list[Meaning | None]) -> bool:
@@ -245,7 +251,7 @@ def _at_another(ctx: Context, k: int, other: Meaning) -> bool:
     following = ctx.drafts[k + 1]
     return (
         following.i - draft.j == 1
-        and ctx.t.norm[draft.j] in {"at", "bei", "à", "a", "при"}
+        and ctx.t.norm[draft.j] in _AT
         and any(s.kind == other.sense.kind for s in following.senses)
     )
 
@@ -332,7 +338,7 @@ def is_evident(ctx: Context, k: int, choices: list[Choice]) -> bool:
     t = ctx.t
     nearest = choices[0][0]
     if draft.words_only and not is_speech(ctx):
-        named = draft.i and t.norm[draft.i - 1] in {"whose", "its", "the", "their", "this"}
+        named = draft.i and t.norm[draft.i - 1] in _OWN
         return draft.value == 0 and nearest < 0.5 and not named  # "a gauge whose zero is"
     if draft.sign == "+":
         return True
@@ -410,3 +416,6 @@ def is_just_named(ctx: Context, i: int) -> bool:
 
 def is_speech(ctx: Context) -> bool:
     return getattr(ctx, "speech", False)
+
+
+_OWN = word_set("owners-of-zero")

@@ -365,7 +365,7 @@ def _link_misread(ctx: Context, k: int) -> str:
     return ""
 
 
-_LINKS_MISREAD = frozenset({"lo", "olo", "blo", "bls", "ls"})
+_LINKS_MISREAD = word_set("to-misread")
 """Words for "to" as they are misread, in letters that are taken for one another."""
 
 

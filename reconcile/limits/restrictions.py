@@ -9,6 +9,7 @@ from reconcile.limits.context import Context
 from reconcile.limits.meaning import Meaning
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
+from reconcile.notation.wordsets import word_set
 from reconcile.records import Span
 from reconcile.reference import load_rows
 
@@ -96,7 +97,7 @@ def _gear(ctx: Context, meaning: Meaning, place: tuple[Grid, GridCell] | None) -
     return ""
 
 
-_GEARED = ("gear", "blower")
+_GEARED = word_set("words-of-gears")
 
 
 def _named_gear(ctx: Context, span: Span) -> str:

@@ -162,8 +162,8 @@ def _named(ctx: Context, subject: str) -> bool:
     return subject in ctx.subjects
 
 
-_TANKS = frozenset({"tank", "tanks", "behälter", "réservoir", "réservoirs", "serbatoio", "serbatoi"})
-_HELD = frozenset({"oil", "coolant", "hydraulic", "anti-icing fluid", "water injection"})
+_TANKS = word_set("words-of-tanks")
+_HELD = word_set("held-in-tanks")
 """What tanks hold besides fuel."""
 
 
@@ -410,7 +410,8 @@ def named(parameter: str, sense: Sense, tradition: str, draft: Draft) -> str:
         if parameter == "airspeed" and slow and sense.unit != "m/s":
             return "rate of climb"
         return parameter
-    if parameter in _INTAKES and sense.unit in _JAPANESE_BOOST and draft.sign:
+    signed = draft.sign and tradition not in _UNSIGNED
+    if parameter in _INTAKES and sense.unit in _JAPANESE_BOOST and signed:
         value = draft.value
         if value is not None and abs(value) < 500:
             return "boost"  # what has a sign is not counted from nothing
@@ -436,6 +437,8 @@ _BY_MERCURY = word_set("by-mercury")
 _CLIMB_UNITS = frozenset({"[ft_i]/min", "m/s", "m/min", "[ft_i]/s"})
 _MANIFOLD = "manifold pressure"
 _INTAKES = frozenset({"boost", _MANIFOLD})
+_UNSIGNED = frozenset({"german", "italian"})
+"""Traditions whose gauges of the intake have no zero in the middle."""
 _JAPANESE_BOOST = frozenset({"mm[Hg]", "cm[Hg]"})
 _SELDOM = frozenset({("oil", "mass"), ("fuel", "mass"), ("coolant", "mass")})
 _NONE: dict[str, str] = {}

@@ -504,9 +504,9 @@ class ValueReader:
 
 _MAY_OPEN = frozenset({"time", "volume", "mass", "ratio"})
 """Kinds that a sentence may well begin with a small number of."""
-_ONE_OF = frozenset({"a", "an"})
-_SPANS = (["hour"], ["minute"])
-_LASTING = frozenset({"for", "within", "than", "to"})
+_ONE_OF = word_set("one-of-time")
+_SPANS = tuple(words.split() for words in word_set("times-of-one"))
+_LASTING = word_set("before-a-lasting-hour")
 """What "an hour" is a time after, and no rate: "for an hour", "not more than an hour"."""
 _LITRES = word_set("words-of-litres")
 _ENDS = frozenset({WORD, SIGN})

@@ -12,6 +12,7 @@ from reconcile.notation.misprints import read_misprinted_unit
 from reconcile.notation.tokens import BLUR, FRACTION, KANJI, NUMBER, SIGN, WORD, Tokens
 from reconcile.notation.unitwords import UnitMatch, read_unit, read_unit_before
 from reconcile.notation.values import COMPOUNDS, ValueReader
+from reconcile.notation.wordsets import word_set
 
 BLOTS = frozenset("_■▇█▓▒░●◼◾◆〓□▢?�¿")
 """Signs that transcribers put for what they could not read."""
@@ -72,7 +73,7 @@ def _spoils(t: Tokens, i: int) -> bool:
         and t.kind[i + 1] == WORD
         and t.gap[i + 1] == 1
         and (
-            t.norm[i + 1] not in {"sq", "per", "in", "on", "at", "and", "for", "to", "or"}
+            t.norm[i + 1] not in _UNITS_GO_ON
             and t.norm[i + 1] in unit_words()
         )
     )
@@ -329,3 +330,6 @@ def _void(
     draft.notes.append("the figure, or part of it, is illegible")
     draft.start, draft.end = t.start[begin], t.end[end - 1]
     return draft
+
+
+_UNITS_GO_ON = word_set("no-unit-behind-blot")
