@@ -15,6 +15,7 @@ from reconcile.limits.decks import is_multiplier
 from reconcile.limits.doubts import UNNAMED_PRESSURE, doubt_mass, may_be_pressure
 from reconcile.limits.forms import form_of
 from reconcile.limits.hung import hung_units
+from reconcile.limits.labels import give_units_forward
 from reconcile.limits.marred import doubt_marred
 from reconcile.limits.meaning import Meaning
 from reconcile.limits.nofigure import is_distracted
@@ -45,6 +46,7 @@ TIME_SCALE = {"s": Fraction(1), "min": Fraction(60), "h": Fraction(3600), "d": F
 
 def interpret(ctx: Context) -> list[Meaning]:
     """Meanings of all drafts that are figures, in text order."""
+    give_units_forward(ctx)
     drafts = ctx.drafts
     meanings: list[Meaning | None] = [None] * len(drafts)
     for k, draft in enumerate(drafts):

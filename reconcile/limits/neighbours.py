@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from reconcile.limits.context import Context
-from reconcile.limits.likeness import ratio_of
+from reconcile.limits.likeness import AMOUNTS, at_something, ratio_of
 from reconcile.limits.meaning import Meaning
 from reconcile.limits.subjects import named
 from reconcile.notation.drafts import Draft
@@ -50,6 +50,8 @@ def neighbour_unit(
             continue
         ratio = ratio_of(draft.value, other.draft.value)
         if ratio > 3 and other.sense.kind == "speed":
+            continue
+        if other.sense.kind in AMOUNTS and m < k and at_something(ctx, draft):
             continue
         if ratio > 15 and draft.value and other.draft.value:
             continue

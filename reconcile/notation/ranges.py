@@ -145,7 +145,8 @@ def read_range(
     ):  # fmt: skip
         return False
     if slash and (
-        draft.sign or sign or low >= high or low <= 0 or high > 2 * low or t.gap[j] or t.gap[k]
+        draft.sign or sign or low >= high or low <= 0 or high > 3 * low or t.gap[j] or t.gap[k]
+        or (high > 2 * low and not 30 <= low <= 400 - high)
         or (unit is not None and unit2 is None)
     ):  # fmt: skip
         return False
@@ -170,6 +171,9 @@ def read_range(
             return False
     draft.lo, draft.hi = (low, high) if low <= high else (high, low)
     if _far_apart(low, high, named=_between(reader, draft.i) or mark in "-÷~"):
+        draft.notes.append("the ends of the range are far apart: it may be two figures")
+        draft.doubtful = True
+    if slash and high > 2 * low:
         draft.notes.append("the ends of the range are far apart: it may be two figures")
         draft.doubtful = True
     draft.slash = slash

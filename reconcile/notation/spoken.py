@@ -120,6 +120,8 @@ def read_spoken(
         words.pop()
     # "to", "for" and their like are numbers only when figures stand on both sides.
     while words and words[-1][0].heard and words[-1][0].role == "digit" and not lone:
+        if len(words) > 2 and not words[-1][0].value and words[-2][0].role == "digit":
+            break  # "two six five oh"
         if len(words) > 1 and words[-2][0].role in {"ten", "hundred"} and words[-1][0].value not in {  # noqa: E501
             2, 4,
         }:  # fmt: skip
