@@ -11,6 +11,10 @@ _BEFORE, _BEHIND = 1.5, 0.6
 """Barriers up to which words before, and behind, a figure say its form."""
 
 
+_SIGNED = 500
+"""Numbers below which a printed sign is that of a difference."""
+
+
 def form_of(ctx: Context, k: int, parameter: str, own: str) -> str:
     """Reference form of draft `k`.
 
@@ -38,8 +42,10 @@ def form_of(ctx: Context, k: int, parameter: str, own: str) -> str:
     form = stated_form(ctx, k) or own or usual
     draft = ctx.drafts[k]
     lowest = draft.lo if draft.lo is not None else draft.nominal
-    if form == "absolute" and lowest is not None and lowest < 0:
-        return "unknown"  # nothing is less than none
+    signed = lowest is not None and (lowest < 0 or (draft.sign and lowest < _SIGNED))
+    of_mercury = draft.sense is not None and draft.sense.unit.endswith("Hg]")
+    if form == "absolute" and own != "absolute" and signed and of_mercury:
+        return "unknown"  # nothing is less than none, and what is counted from it has no sign
     return form
 
 
