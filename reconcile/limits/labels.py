@@ -31,9 +31,15 @@ def give_units_forward(ctx: Context) -> None:
         if ctx.cell_of[k] is not None or not _is_named(ctx, first):
             continue
         sense = first.senses[0]
+        if sense.kind not in _LABELS:
+            continue
         if _can_be(ctx, first, sense) or not _can_be(ctx, second, sense):
             continue
         _give(ctx, k, first, second)
+
+
+_LABELS = frozenset({"rotational_speed", "power", "volume_flow", "mass_flow", "speed"})
+"""Kinds that go by the name of their unit: RPM, BHP, GPH, MPH."""
 
 
 def _is_named(ctx: Context, draft: Draft) -> bool:

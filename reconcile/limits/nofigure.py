@@ -223,6 +223,8 @@ def is_counted(ctx: Context, draft: Draft) -> bool:
         return False
     if draft.other is not None and starts_at(ctx, "subject", j):
         return False
+    if _labels_next(ctx, draft):
+        return False
     at = bisect_left(ctx.starts.get("subject", []), j)
     spots = ctx.roles.get("subject", [])
     while at < len(spots) and spots[at].i == j:
@@ -296,6 +298,20 @@ def _is_bounded(ctx: Context, draft: Draft) -> bool:
 
 
 _MAY_FOLLOW = ("condition", "bound", "approx", "to", "and", "unlimited")
+
+
+def _labels_next(ctx: Context, draft: Draft) -> bool:
+    """Whether both a number and the next have a name before them: "CHT 230 OIL T 85"."""
+    starts = ctx.starts.get("subject")
+    if not starts:
+        return False
+    spots = ctx.roles["subject"]
+    at = bisect_left(starts, draft.j)
+    if at >= len(starts) or starts[at] != draft.j:
+        return False
+    named = at > 0 and 0 <= draft.i - spots[at - 1].j <= 1
+    k = bisect_left(ctx.draft_starts, spots[at].j)
+    return named and k < len(ctx.drafts) and ctx.drafts[k].i - spots[at].j <= 1
 
 
 def starts_at(ctx: Context, role: str, j: int) -> bool:
