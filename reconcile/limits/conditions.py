@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left
 from operator import itemgetter
 
@@ -40,11 +41,15 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
         for spot in ctx.spots_in("condition", (cell.span[0], draft.start))[::-1]:
             spots.append((0.1, spot))
         for spot in ctx.spots_in("condition", (draft.end, cell.span[1])):
-            spots.append((0.3, spot))
+            if not ctx.bracketed_other(draft, spot):
+                spots.append((0.3, spot))
+        if (torn := _torn_off(ctx, draft)) is not None:
+            spots.append((0.2, torn))
         for depth, span in enumerate(reversed(cell.row)):
             spots += [(0.4 + 0.3 * depth, s) for s in ctx.spots_in("condition", span)]
         for depth, span in enumerate(reversed(cell.column)):
-            spots += [(0.6 + 0.3 * depth, s) for s in ctx.spots_in("condition", span)]
+            over = ctx.spots_in("condition", span)
+            spots += [(0.6 + 0.3 * depth, s) for s in over if not _shut_in(ctx, s, draft)]
         geared = "setting" in ctx.roles
         for other in ctx.row_of(grid, cell) if geared or "condition" in ctx.roles else ():
             if other is not cell:
@@ -54,7 +59,8 @@ def find_condition(ctx: Context, k: int, parameter: str, kind: str) -> str:
                 if geared:
                     spots += _column_gear(ctx, other)
         if grid.caption is not None:
-            spots += [(3.0, s) for s in ctx.spots_in("condition", grid.caption)]
+            titles = ctx.spots_in("condition", grid.caption)
+            spots += [(3.0, s) for s in titles if not _shut_in(ctx, s, draft)]
     else:
         spots = _around(ctx, draft)
         if ctx.grids and (caption := caption_over(ctx, draft)) is not None:
@@ -136,6 +142,20 @@ _FLOWN = frozenset({"approach", "final approach", "glide", "landing"})
 _PHASES = frozenset({"take-off", "landing"})
 _CRUISES = frozenset({"cruise"})
 _PLACES = frozenset({"ground level", "one engine out"})
+
+
+def _torn_off(ctx: Context, draft: Draft) -> Spot | None:
+    """The condition before a figure in the same brackets, though columns part the two."""
+    t = ctx.t
+    if draft.j >= t.n or t.norm[draft.j] != ")":
+        return None
+    starts = ctx.starts.get("condition", [])
+    at = bisect_left(starts, draft.i) - 1
+    if at < 0:
+        return None
+    spot = ctx.roles["condition"][at]
+    opened = spot.i and t.norm[spot.i - 1] == "("
+    return spot if opened and spot.j == draft.i and t.gap[draft.i] < 3 else None
 
 
 def _apart(ctx: Context, a: Spot, b: Spot) -> bool:
@@ -303,6 +323,8 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
         beside = beside or (draft.i - spot.j == 1 and ctx.t.norm[spot.j] in _AT)
         if _of_figure_between(ctx, spot, draft):
             continue  # "cruise 19, never over 25"
+        if _shut_in(ctx, spot, draft):
+            continue  # "120 C (combat 135)", and then another line
         if _in_brackets_behind(ctx, spot):
             cost += 2.2  # "45 lb. (main wheels) and 30 lb."
         elif spot.group != "quality" and not beside and _led(ctx, spot):
@@ -345,6 +367,18 @@ def _around(ctx: Context, draft: Draft) -> list[tuple[float, Spot]]:
     return found
 
 
+def _shut_in(ctx: Context, spot: Spot, draft: Draft) -> bool:
+    """Whether a condition stands in closed brackets with a figure of its own, no time."""
+    norm = ctx.t.norm
+    for i in range(spot.j, min(draft.i, spot.j + 12)):
+        if norm[i] == "(":
+            return False
+        if norm[i] == ")":
+            inside = ctx.drafts_between(spot.j, i)
+            return any(ctx.drafts[b].kind not in {"time", ""} for b in inside)
+    return False
+
+
 def _paragraph_head(ctx: Context, draft: Draft) -> Spot | None:
     """The condition that is all the heading of a draft's paragraph: "DILUTION. Idle at ..."."""
     heads: list[Spot] | None = ctx.memo.get(("paragraph heads", 0))
@@ -356,8 +390,14 @@ def _paragraph_head(ctx: Context, draft: Draft) -> Spot | None:
     if not at:
         return None
     last, t = heads[at - 1], ctx.t
-    broken = "\n\n" in t.text[t.end[last.j - 1] : draft.start]
-    return None if broken else last
+    between = t.text[t.end[last.j - 1] : draft.start]
+    if "\n\n" in between or (t.norm[last.j] == ":" and _ENTRY_END.search(between)):
+        return None  # a list: "Emergency: 3,000 r.p.m." is an entry, and the next line another
+    return last
+
+
+_ENTRY_END = re.compile(r"\d.*[.;]\s*\n")
+"""The end of a line that has told its figures."""
 
 
 def _is_heading(ctx: Context, spot: Spot) -> bool:

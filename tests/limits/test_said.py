@@ -135,6 +135,27 @@ BRACKETS = {
 }
 
 
+CARD = (
+    "OIL P     75-90  MIN 55 lb/in2\n"
+    "OIL T     MAX 90 C  (combat 100)\n"
+    "COOL T    MAX 120 C (combat 135)\n"
+    "SUCTION   4-5 in Hg\n"
+)
+
+
+@pytest.mark.parametrize("text", [CARD, CARD[32 + 34 :], CARD[:-20]])
+def test_brackets_in_columns(text: str) -> None:
+    """Columns that part a bracket leave its words with the figure inside it, and no other."""
+    combat = [number for number, _, _, condition, _ in said(text) if condition == "combat"]
+    assert combat == [x for x in ("100", "135") if f"combat {x}" in text]
+
+
+def test_an_entry_of_a_list_heads_nothing() -> None:
+    """ "Emergency only: 3,000 r.p.m." is an entry, and no title of the lines below it."""
+    text = "Emergency only: 3,000 r.p.m. 5 mins.\nBoost cut-out +25 lb/sq. in. (80 in. Hg).\n"
+    assert [condition for *_, condition, _ in said(text)][2:] == [None, None]
+
+
 @pytest.mark.parametrize("case", BRACKETS)
 def test_words_in_brackets_are_of_the_figure_in_them(case: tuple[str, str]) -> None:
     """A condition in brackets with another figure is not said of the one before them."""
