@@ -139,6 +139,23 @@ def load_rows(name: str) -> tuple[Row, ...]:
     return tuple(rows)
 
 
+def near_terms(word: str, known: Iterable[str]) -> str:
+    """What a wrong word was most likely meant for, for an error's `expected`.
+
+    The near misses where there are any, else all that there is.
+
+    Examples
+    --------
+    >>> near_terms("takeoff", ["climb", "take-off", "weak cruising"])
+    'take-off'
+    """
+    import difflib
+
+    terms = list(dict.fromkeys(known))
+    near = difflib.get_close_matches(word, terms, 3, 0.6)
+    return " or ".join(near) if near else "one of " + ", ".join(terms)
+
+
 @cache
 def _passed() -> dict[str, str]:
     """Digests of tables that have been checked; those that still fit need no second look."""

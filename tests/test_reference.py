@@ -9,7 +9,7 @@ import pytest
 
 from reconcile import reference
 from reconcile.errors import TableError
-from reconcile.reference import load_rows, load_schema, tables_dir
+from reconcile.reference import load_rows, load_schema, near_terms, tables_dir
 
 TABLES = sorted(
     str(path.relative_to(tables_dir()).with_suffix(""))
@@ -116,3 +116,10 @@ def test_exact_numbers_and_comments_pass(write) -> None:
     """Fractions and decimals are exact; comment lines are no rows."""
     rows = write("# head\n" + HEAD + "a,125/36,exact,s\n# note\nb,0.3048,,s\n")
     assert [row["value"] for row in rows] == ["125/36", "0.3048"]
+
+
+def test_near_terms_are_named_before_all() -> None:
+    """A slip of the pen gets its near misses; a strange word gets all there is, each once."""
+    known = ["climb", "take-off", "climb", "weak cruising"]
+    assert near_terms("takeoff", known) == "take-off"
+    assert near_terms("zz", known) == "one of climb, take-off, weak cruising"

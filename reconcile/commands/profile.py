@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from reconcile.measure.quantity import Quantity
     from reconcile.measure.units import UnitRow
     from reconcile.publish.binding import Binding
+    from reconcile.publish.profile import Profile
 
 LIMIT_COLUMNS = (
     "condition",
@@ -92,10 +93,9 @@ def run(
     from reconcile.publish.binding import BROKEN, binding_limits
     from reconcile.publish.profile import load_profile
     from reconcile.publish.profile_choice import check_choice
+    from reconcile.reference import near_terms
 
     profile = load_profile(folder)
-    for caution in profile.cautions:
-        note(f"caution: {caution}")
     given: dict[str, Any] = {}
     units: dict[str, UnitRow] = {}
     known = {limit["parameter"] for limit in (*profile.limits, *profile.unproved)}
@@ -111,15 +111,18 @@ def run(
     for value in values:
         name, sign, text = value.partition("=")
         if not sign or not name.strip() or not text.strip():
-            raise UsageError(f"{value!r}", expected='"oil pressure=60 lb/sq.in."')
+            raise UsageError(
+                f"the value {value!r} has no figure", expected='"oil pressure=60 lb/sq.in."'
+            )
         name = name.strip()
         if name not in known:
             raise UnknownTermError(
-                f"the profile limits no {name!r}", expected="one of " + ", ".join(sorted(known))
+                f"the profile limits no {name!r}", expected=near_terms(name, sorted(known))
             )
         given[name.replace(" ", "_")] = _quantity(text.strip(), name)
     if not given:
         check_choice(profile, condition or None, gear or None, fuel_grade or None, None)
+        _write_cautions(profile)
         chosen = {"condition": condition, "gear": gear, "fuel_grade": fuel_grade}
         return _list(profile.limits, profile.left_out, chosen, form)
     units.update((k.replace("_", " "), v.row) for k, v in given.items() if k != "height_m")
@@ -130,6 +133,7 @@ def run(
         gear=gear or None,
         fuel_grade=fuel_grade or None,
     )
+    _write_cautions(profile)
     rows = [_binding_row(b, units) for b in point.bindings]
     shown = BINDING_SHOWN + tuple(c for c in _WHERE_SAID if any(row[c] for row in rows))
     if form is Form.TABLE:
@@ -145,6 +149,11 @@ def run(
         note("no rating is known to permit this")
     bad = any(b.state in (*BROKEN, "cannot tell") for b in point.bindings)
     return ExitCode.FINDINGS if bad else ExitCode.CLEAN
+
+
+def _write_cautions(profile: Profile) -> None:
+    for caution in profile.cautions:
+        note(f"caution: {caution}")
 
 
 def _binding_row(binding: Binding, units: dict[str, UnitRow]) -> dict[str, Any]:

@@ -18,6 +18,7 @@ from reconcile.dials.placing import LimitRow, Placed, Refusal, place
 from reconcile.dials.remarks import left_out, told_apart
 from reconcile.errors import UnknownTermError
 from reconcile.measure.quantity import show
+from reconcile.reference import near_terms
 
 CAUTION = (
     "These marks are not approved markings. The type's approved documents, local rules and "
@@ -119,7 +120,7 @@ def make_marks(
     if not mine:
         known = sorted({row.parameter for row in rows if row.parameter})
         raise UnknownTermError(
-            f"the table limits no {parameter!r}", expected="one of " + ", ".join(known)
+            f"the table limits no {parameter!r}", expected=near_terms(parameter, known)
         )
     points = tabulated(mine)
     saying = [

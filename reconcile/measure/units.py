@@ -261,7 +261,7 @@ def _find_slug(code_or_slug: str, kind: str | None) -> str:
         near = near_units(code_or_slug)
         raise UnknownUnitError(
             f"no unit {code_or_slug!r}",
-            expected="a UCUM code or a slug of tables/units/units.csv",
+            expected="the name or UCUM code of a unit",
             do=f"did you mean {' or '.join(near)}?" if near else "see `reconcile factors`",
         )
     for slug in slugs if kind else ():

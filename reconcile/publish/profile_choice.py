@@ -6,7 +6,7 @@ from functools import cache
 
 from reconcile.errors import UnknownTermError
 from reconcile.publish.profile import Profile
-from reconcile.reference import load_rows
+from reconcile.reference import load_rows, near_terms
 
 
 @cache
@@ -38,7 +38,7 @@ def check_choice(
     if condition is not None and condition not in profile.conditions:
         raise UnknownTermError(
             f"the profile has no limit for the condition {condition!r}",
-            expected="one of " + ", ".join(c for c in profile.conditions if c),
+            expected=near_terms(condition, filter(None, profile.conditions)),
         )
     for field, word in (("gear", gear), ("mixture", mixture)):
         if word is not None and word not in _words(field):
