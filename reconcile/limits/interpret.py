@@ -12,7 +12,7 @@ from reconcile.limits.columns import join_compounds
 from reconcile.limits.conditions import find_condition
 from reconcile.limits.context import Context
 from reconcile.limits.decks import is_multiplier
-from reconcile.limits.doubts import UNNAMED_PRESSURE, doubt_mass, may_be_pressure
+from reconcile.limits.doubts import UNNAMED_PRESSURE, doubt_mass, may_be_pressure, pressed_behind
 from reconcile.limits.forms import form_of
 from reconcile.limits.hung import hung_units
 from reconcile.limits.labels import give_units_forward
@@ -36,8 +36,8 @@ from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.tokens import WORD
-from reconcile.records import Span
 from reconcile.notation.wordsets import word_set
+from reconcile.records import Span
 
 _NOTHING = Sense("1", "other", "", frozenset(), "after", 1)
 """What an illegible figure measures where nothing tells: it is kept all the same."""
@@ -93,6 +93,12 @@ def _with_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning 
     draft.senses = hung_units(ctx, k, draft.senses)
     if _unit_runs_on(ctx, draft):
         draft.supposed.append("the unit goes on and could not be read")
+    behind = ctx.t.norm[draft.j : draft.j + 2]
+    if "of" in behind and behind[0] in {".", "of"} and not pressed_behind(ctx, draft):
+        # "60 lb. of alcohol"
+        masses = tuple(s for s in draft.senses if s.kind != "pressure")
+        if any(s.kind == "mass" for s in masses):
+            draft.senses = masses
     if draft.sign == "+" and draft.lo is None:
         # nothing weighs so much more than nothing
         pressures = tuple(s for s in draft.senses if s.kind not in _UNSIGNED)
@@ -386,6 +392,8 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
             other = meanings[m]
             if other is None or other is meaning or other.sense.kind in _UNTIMED:
                 continue
+            if other.parameter in _MOMENTARY:
+                continue
             if place is not None or in_label:
                 if not _same_line(ctx, place, ctx.cell_of[m], meaning):
                     continue
@@ -449,6 +457,8 @@ def _share_with_twins(meanings: list[Meaning | None]) -> None:
             meaning.bound = meaning.twin.bound if meaning.twin.bound == "max" else "nominal"
 
 
+_MOMENTARY = frozenset({"magneto drop", "magneto drop difference", "stalling speed"})
+"""What is watched, and not held for a time."""
 _UNTIMED = frozenset({"time", "altitude", "distance", "mass", "volume"})
 _UNCARRIED = _UNTIMED - {"mass"}
 

@@ -202,6 +202,11 @@ TIMED = {
     ): [None, 300],
     ("The oil may reach 105°C. for 3 mins.", "british"): [180],
     ("Take-off: 3,000 r.p.m., +9 lb./sq. in., 5 minutes.", "british"): [300, 300],
+    (
+        "Test each magneto: the drop should not exceed 150 r.p.m. Do not run at this power for\n"
+        "more than 10 seconds.",
+        "british",
+    ): [None],
 }
 
 
@@ -259,7 +264,7 @@ GEARED = {
         "Kampfleistung    Boden    2400       1,35\n"
         "Kampfleistung    Höhen    2400       1,30\n",
         "german",
-    ): [("first gear",)] * 2 + [("second gear",)] * 2,
+    ): [("first supercharger gear",)] * 2 + [("second supercharger gear",)] * 2,
 }
 
 
