@@ -20,6 +20,7 @@ from typing import Protocol
 
 from reconcile.dials.gauges import Gauge
 from reconcile.errors import EmptyRangeError, MeasureError
+from reconcile.measure.display import describe
 from reconcile.measure.pressure import find_datum
 from reconcile.measure.quantity import Quantity, show
 from reconcile.measure.rounding import round_down, round_inwards, round_nearest, round_up
@@ -270,7 +271,7 @@ def _bounded(bound: str, q: Quantity) -> Values:
 
 def _needed(x: Fraction | None, q: Quantity) -> Fraction:
     if x is None:
-        raise MeasureError(f"{q} has no number for that bound")
+        raise MeasureError(f"{describe(q)} has no number for that bound")
     return x
 
 

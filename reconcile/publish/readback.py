@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from reconcile.errors import UnknownUnitError
+from reconcile.measure.display import describe
+from reconcile.measure.quantity import Quantity
 from reconcile.measure.units import UnitRow, all_units, unit_row
 from reconcile.publish.columns import printable
 from reconcile.publish.equivalents import equivalents_of, figure_equivalents
@@ -209,8 +211,8 @@ def _said(figure: Figure, bound: str, units: Sequence[str]) -> tuple[str, str]:
     return said, f"repaired: {doubt}" if doubt else ""
 
 
-def _plain(found: Sequence[object], quantity: object) -> str:
-    return "; ".join(map(str, found)) if found else f"{quantity}"
+def _plain(found: Sequence[object], quantity: Quantity) -> str:
+    return "; ".join(map(str, found)) if found else describe(quantity)
 
 
 def read_back(
