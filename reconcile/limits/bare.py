@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from reconcile.limits.columns import Headed, headed, noted, unit_of_column
 from reconcile.limits.context import Context
-from reconcile.limits.doubts import doubt_angle, doubt_kind, kind_of_list
+from reconcile.limits.doubts import doubt_angle, doubt_kind, doubt_neighbour, kind_of_list
 from reconcile.limits.headings import column_subjects, stated_units
 from reconcile.limits.implied import (
     dial_scale,
@@ -31,6 +31,7 @@ from reconcile.limits.nofigure import (
     is_counted,
     is_distracted,
     is_fuel_grade,
+    starts_at,
 )
 from reconcile.limits.numbering import counts_by_heading, counts_things, is_register
 from reconcile.limits.pairs import of_pair
@@ -54,6 +55,8 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
     if place is not None:
         if is_register(ctx, *place) or counts_by_heading(ctx, place[1]):
             return None
+        if starts_at(ctx, "counted", draft.j):
+            return None  # "6 strokes" under a line of inches
         if counts_things(ctx, *place) and not (
             stated_units(ctx, k) or unit_of_column(ctx, k, meanings)
         ):
@@ -88,6 +91,7 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
     if meaning is not None:
         doubt_kind(ctx, k, meaning, meanings)
         doubt_angle(ctx, meaning)
+        doubt_neighbour(ctx, k, meaning)
     return meaning
 
 

@@ -149,6 +149,16 @@ def _pressed(ctx: Context, draft: Draft) -> bool:
     return _spoken_near(ctx, draft, "generic", "pressure", 5)
 
 
+def pressed_behind(ctx: Context, draft: Draft) -> bool:
+    """Whether "of" behind a figure leads to a pressure: "80 lb. of oil pressure", "of boost"."""
+    end = min(ctx.t.n - 1, draft.j + 5)
+    span = (ctx.t.end[draft.j - 1], ctx.t.end[end])
+    if ctx.spots_in("generic", span):
+        return True
+    kinds = [set(subject_kinds().get(s.value, ())) for s in ctx.spots_in("subject", span)]
+    return any("pressure" in found and "mass" not in found for found in kinds)
+
+
 def _loaded(ctx: Context, draft: Draft) -> bool:
     """Whether a weight is spoken of beside a figure."""
     return _spoken_near(ctx, draft, "subject", "weight", 5)
@@ -182,6 +192,26 @@ def _beside_mass(ctx: Context, k: int, meanings: list[Meaning | None]) -> bool:
 
 _LOAD, _SENTENCE = 300, 5.5
 """Pounds that are no pressure of oil or fuel; the barrier that a sentence ends with."""
+
+
+def doubt_neighbour(ctx: Context, k: int, meaning: Meaning) -> None:
+    """Say so where a bare number stands close behind a figure of another kind.
+
+    In "drops 5 lb. for each 10° above 70" the 70 goes with the degrees.
+    """
+    draft = meaning.draft
+    if not k or draft.senses or draft.supposed or draft.sign:
+        return
+    first = ctx.drafts[k - 1]
+    near = 0 < draft.i - first.j <= 3 and ctx.barrier(first.j, draft.i) < _CLOSE
+    if not near or not first.senses or first.kind in {"", meaning.sense.kind, "time"}:
+        return
+    if _FROM & set(ctx.t.norm[first.j : draft.i]):
+        draft.supposed.append("the figure close before it is in another unit")
+
+
+_CLOSE = 0.5
+_FROM = frozenset({"above", "below", "over", "under", "from", "beyond", "past"})
 
 
 def doubt_angle(ctx: Context, meaning: Meaning) -> None:

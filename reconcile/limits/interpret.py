@@ -181,7 +181,7 @@ def _is_twin(ctx: Context, first: Draft, second: Draft) -> bool:
     if not 0 < second.i - first.j < 3:
         return False
     gap = ctx.t.norm[first.j : second.i]
-    return gap in (["("], ["or"], ["="], ["["], [",", "or"], ["i", "e"], ["(", "="])
+    return gap in _TWINNED
 
 
 def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | None]) -> None:
@@ -536,6 +536,7 @@ def _carry_maxima(ctx: Context, meanings: list[Meaning | None]) -> None:
         previous = meaning
 
 
-_USUAL_STATES = frozenset({"", "normal", "desired", "recommended", "idling", "cruise"})
+_USUAL_STATES = word_set("unremarked-states") | {""}
+_TWINNED = tuple(words.split() for words in word_set("between-twins"))
 
 __all__ = ["Meaning", "interpret", "is_plausible", "si_of", "stated_bound"]

@@ -237,6 +237,8 @@ def paired_like_before(ctx: Context, k: int, meanings: list[Meaning | None]) -> 
             return None
         if not is_plausible(draft.value, second.sense.unit, second.parameter):
             return None
+        if second.draft.supposed:
+            draft.supposed.append("unit of a figure whose own unit is supposed")
         return new_meaning(draft, second.sense, second.subject, second.parameter)
     return None
 
