@@ -96,7 +96,7 @@ def _titles_speeds(ctx: Context, spot: Spot) -> bool:
 _SPEEDS = word_set("words-of-speed")
 
 
-_CHANGES = (" change", " correction", " interval", " increase")
+_CHANGES = tuple(f" {word}" for word in word_set("names-of-changes"))
 
 
 def _bounded_beside(ctx: Context, draft: Draft) -> bool:

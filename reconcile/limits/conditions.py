@@ -138,10 +138,10 @@ def _yields(spot: Spot, parameter: str) -> list[tuple[frozenset[str], float]]:
 
 _RATINGS = frozenset({"rating"})
 _FLAPS = word_set("lowered-conditions")
-_FLOWN = frozenset({"approach", "final approach", "glide", "landing"})
-_PHASES = frozenset({"take-off", "landing"})
+_FLOWN = word_set("flown-lowered")
+_PHASES = word_set("phases-loaded")
 _CRUISES = frozenset({"cruise"})
-_PLACES = frozenset({"ground level", "one engine out"})
+_PLACES = word_set("places-of-climb")
 
 
 def _torn_off(ctx: Context, draft: Draft) -> Spot | None:

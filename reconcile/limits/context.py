@@ -289,7 +289,7 @@ class Context:
                 i += 1
                 continue
             if (
-                t.norm[i] in {"min", "мин"}
+                t.norm[i] in _MINIMA
                 and t.norm[i + 1 : i + 2] == ["."]
                 and (i + 2 < n and owner[i + 2] >= 0 and t.gap[i + 2] < 2)
             ):

@@ -21,7 +21,7 @@ from reconcile.limits.terms import (
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import GridCell
 from reconcile.notation.lexicon import Sense
-from reconcile.notation.wordsets import word_set
+from reconcile.notation.wordsets import word_map, word_set
 
 FAR = 16.0
 """Barriers beyond which no words govern a figure, short of a heading's."""
@@ -103,10 +103,8 @@ def with_port(ctx: Context, k: int, parameter: str) -> str:
 
 
 _PORTS = {
-    "oil temperature": {"in": "oil inlet temperature", "out": "oil outlet temperature"},
-    "coolant temperature": {"out": "coolant outlet temperature"},
-    "oil outlet temperature": {"in": "oil inlet temperature"},
-    "oil inlet temperature": {"out": "oil outlet temperature"},
+    of: {port: name for port, _, name in (words.partition(" ") for words in ports)}
+    for of, ports in word_map("ports").items()
 }
 
 

@@ -244,7 +244,7 @@ class Lexicon:
         if word in self.words or not word.isalpha():
             return ()
         if self.languages[0] == "russian":
-            for half in ("полу", "пол"):
+            for half in _HALVES:
                 if word.startswith(half) and word[len(half) :] in _TIMES:
                     return (half, word[len(half) :])  # "полчаса"
             return ()
@@ -266,7 +266,7 @@ class Lexicon:
                 return (head, tail)
             if depth > 1 and (rest := self._parts(tail, depth - 1)):
                 return (head, *rest)
-        if word[:2] in {"öl", "ol"} and word[2:] in self.words:
+        if word[:2] in _OILS and word[2:] in self.words:
             return (word[:2], word[2:])
         for end in range(n - 3, 6, -1):
             if word[:end] in self.words:
@@ -559,3 +559,5 @@ PLANS: dict[str, tuple[tuple[str, ...], Callable[[], Any]]] = {
     **{f"terms-{name}": (_tables_of(name), partial(_build_language, name)) for name in LANGUAGES},
 }
 """What `reconcile.notation.compiled` compiles: tables, and how."""
+_HALVES = word_set("halves-joined")
+_OILS = word_set("oils-joined")

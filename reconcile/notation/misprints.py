@@ -136,7 +136,7 @@ def read_misprinted_unit(
     return best._replace(note=f"misprinted unit {printed!r} read as {best.senses[0].unit}")
 
 
-_GEARS = frozenset({"M", "S", "MS", "FS", "L", "H"})
+_GEARS = word_set("gear-letters")
 """Letters of gears, of the supercharger's and the like."""
 GOES_ON = word_set("misprinted-unit-goes-on")
 

@@ -140,7 +140,7 @@ def read_range(
             word == "to"
             and sign == "-"
             and _below_nought(low, unit2)
-            and (mark not in {"a", "à"} or _between(reader, draft.i))  # "8 coups à -10 °C"
+            and (mark not in _AT or _between(reader, draft.i))  # "8 coups à -10 °C"
         )
     ):  # fmt: skip
         return False
@@ -314,3 +314,6 @@ def _between(reader: ValueReader, i: int) -> bool:
         if found is not None and any(term.role == "between" for term in found.terms):
             return True
     return False
+
+
+_AT = word_set("at-and-to")

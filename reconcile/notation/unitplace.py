@@ -37,7 +37,7 @@ def unit_at_token(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None
         j += 3
     if (
         j < n
-        and t.norm[j] in {"an", "a"}
+        and t.norm[j] in _ONE_OF
         and draft.i < i
         and not reader.continental
         and (t.norm[j - 1] in _PARTS or t.kind[j - 1] == FRACTION or t.norm[j - 2] == "/")
@@ -119,3 +119,6 @@ def take_unit(reader: ValueReader, draft: Draft, unit: UnitMatch | None, end: in
     if ditto:
         draft.ditto = True
         draft.j = ditto
+
+
+_ONE_OF = word_set("one-of-time")

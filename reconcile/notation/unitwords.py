@@ -152,8 +152,8 @@ def _stands_as_unit(tokens: Tokens, i: int) -> bool:
         return k < n and tokens.kind[k] == NUMBER and tokens.gap[k] < 3
     if word in {"a", "v"} and tokens.raw(i).isupper() and not tokens.text.isupper():
         return True  # "40 A au plus"
-    if word in {"d", "v", "a", "а", "to", "id", "do"}:
-        return i + 1 < n and tokens.norm[i + 1] in ".,;)" and word not in {"to", "do", "id"}
+    if word in _STOPPED:
+        return i + 1 < n and tokens.norm[i + 1] in ".,;)" and word not in _NEVER_ALONE
     if i + 1 >= n or tokens.gap[i + 1] >= 3:
         return True
     after = tokens.norm[i + 1]
@@ -314,7 +314,7 @@ def read_ditto(tokens: Tokens, i: int) -> int:
         return i + 2
     if norm in DITTOS:
         end = i + 1
-        if norm in {"do", "id"}:
+        if norm in _DITTOS_CUT:
             if end < n and tokens.norm[end] == "." and tokens.gap[end] == 0:
                 return end + 1
             return 0 if end < n and tokens.gap[end] < 2 else end
@@ -327,3 +327,8 @@ def read_ditto(tokens: Tokens, i: int) -> int:
 def is_number(tokens: Tokens, i: int) -> bool:
     """Whether token `i` is printed in figures."""
     return i < tokens.n and tokens.kind[i] == NUMBER
+
+
+_STOPPED = word_set("units-before-a-stop")
+_NEVER_ALONE = word_set("never-units-alone")
+_DITTOS_CUT = word_set("cut-dittos")

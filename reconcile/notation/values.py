@@ -147,7 +147,7 @@ class ValueReader:
                 if spoken is not None and not (
                     self.sign_before(i)[0]
                     or (
-                        t.norm[i] not in {"to", "for", "too"}
+                        t.norm[i] not in _NUMBERLIKE
                         and read_unit(t, spoken.end, self.tradition) is not None
                     )
                 ):
@@ -362,7 +362,7 @@ class ValueReader:
             return mixed
         if end < n and numeral.resolution == 1:
             kind = t.kind[end]
-            if self.speech and kind == WORD and t.norm[end] in {"hundred", "thousand"}:
+            if self.speech and kind == WORD and t.norm[end] in _SCALES:
                 scale = 100 if t.norm[end] == "hundred" else 1000
                 value, stop, step = numeral.value * scale, end + 1, scale
                 more = self.number_at(stop) if scale == 1000 else None
@@ -523,3 +523,6 @@ def _mixed(whole: Numeral, part: Fraction) -> Numeral:
         whole.value + part, Fraction(1, part.denominator), repair=whole.repair,
         doubtful=whole.doubtful,
     )  # fmt: skip
+
+
+_NUMBERLIKE = word_set("words-like-numbers")

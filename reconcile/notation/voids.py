@@ -109,7 +109,7 @@ def _blotted(reader: ValueReader, i: int) -> Draft | None:
         )
     ):
         end += 1
-    if t.norm[i] in _SQUARE and i and t.norm[i - 1] in {"/", "per"}:
+    if t.norm[i] in _SQUARE and i and t.norm[i - 1] in _STROKES:
         return None  # the square sign of "lb/□″"
     digits = any(t.kind[k] in _DIGITS for k in range(begin, end))
     while begin < i and t.norm[begin] in _MARKS:
@@ -333,3 +333,4 @@ def _void(
 
 
 _UNITS_GO_ON = word_set("no-unit-behind-blot")
+_STROKES = word_set("before-square-sign")
