@@ -159,10 +159,13 @@ def is_turning(ctx: Context, k: int) -> bool:
             or (other.sense is not None and other.sense.unit in _COMPANY)
         ):
             return True
-    return any(
-        s.value in {"engine speed", "magneto drop"} and ctx.t.norm[s.i] != "mag"
-        for s in ctx.roles.get("subject", ())
-    )
+    spoken_of: bool | None = ctx.memo.get(("turning",))
+    if spoken_of is None:
+        spoken_of = ctx.memo["turning",] = any(
+            s.value in {"engine speed", "magneto drop"} and ctx.t.norm[s.i] != "mag"
+            for s in ctx.roles.get("subject", ())
+        )
+    return spoken_of
 
 
 _COMPANY = frozenset({"[in_i'Hg]", "mm[Hg]", "att"})

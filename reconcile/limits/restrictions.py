@@ -168,7 +168,8 @@ def _start(meaning: Meaning) -> int:
 
 
 def _repeats(meanings: list[Meaning], draft: Draft, meaning: Meaning) -> bool:
-    return any(m.draft is draft and m.twin is meaning for m in meanings)
+    at = bisect_left(meanings, draft.start, key=_start)
+    return any(m.draft is draft and m.twin is meaning for m in meanings[at : at + 3])
 
 
 def _begins(ctx: Context, draft: Draft) -> bool:

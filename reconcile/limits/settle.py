@@ -207,4 +207,8 @@ def _may_hold_degree_mark(ctx: Context, draft: Draft, value: Fraction) -> bool:
         return False
     if draft.nominal is None or abs(value) < 100 or value.denominator != 1 or value % 10:
         return False
-    return any(d.unit_at > 0 and t.norm[d.unit_at] == "°" for d in ctx.drafts)
+    marked: bool | None = ctx.memo.get(("degrees marked",))
+    if marked is None:
+        marked = any(d.unit_at > 0 and t.norm[d.unit_at] == "°" for d in ctx.drafts)
+        ctx.memo["degrees marked",] = marked
+    return marked
