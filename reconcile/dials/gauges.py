@@ -231,8 +231,7 @@ def find_gauge(slug: str) -> Gauge:
     raise UnknownTermError(
         f"no gauge {slug!r}",
         expected="the name of an ordinary gauge, or a TOML file that describes one",
-        do=("did you mean " + " or ".join(near) + "? " if near else "")
-        + "see `reconcile gauges`",
+        do=("did you mean " + " or ".join(near) + "? " if near else "") + "see `reconcile gauges`",
     )
 
 

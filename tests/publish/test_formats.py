@@ -393,7 +393,9 @@ def test_two_processes_write_the_same_bytes(tmp_path: Path) -> None:
         assert written[0][name] == written[1][name], name
 
 
-@pytest.mark.parametrize("version", sorted(p.name for p in SAMPLES.iterdir() if p.is_dir() and p.name[0].isdigit()))
+@pytest.mark.parametrize(
+    "version", sorted(p.name for p in SAMPLES.iterdir() if p.is_dir() and p.name[0].isdigit())
+)
 def test_frozen_samples_load_for_ever(version: str, samples: ModuleType) -> None:
     """Every format of every schema version still loads, to the rows it was frozen with."""
     folder = SAMPLES / version
