@@ -290,6 +290,8 @@ def _past_ruin(reader: ValueReader, j: int, k: int, number: Number) -> tuple[int
         m += 1
     if m >= n:
         return k, ""
+    if t.norm[j] == "," and t.gap[m - 1] == 1 and not t.gap[m] and m - j == 2:
+        return k, ""  # "8 lb., -2 lb.": the next of a list, with its sign
     if dashes and m - j >= 2 and t.kind[m] in {NUMBER, BLUR} and t.norm[m - 1] == "-":
         return m, t.text[t.start[j] : t.end[m - 1]]
     if (

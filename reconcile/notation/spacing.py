@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from reconcile.notation.tokens import BLUR, MISREAD, NUMBER, SURE, WORD, Tokens
 
+_NOUGHTS = frozenset({"OOO", "ООО", "0OO", "OO0", "O0O"})
 _ONES = frozenset({"l", "I", "ll", "lI", "Il", "II"})
 
 
@@ -24,6 +25,8 @@ def figures_of(tokens: Tokens, i: int) -> str:
     kind = tokens.kind[i]
     if kind == NUMBER:
         return tokens.norm[i]
+    if kind == WORD and tokens.raw(i) in _NOUGHTS:
+        return "000"
     if kind == BLUR or (kind == WORD and tokens.raw(i) in _ONES):
         raw = tokens.raw(i)
         if all(c.isdigit() or c in SURE or c in ".," for c in raw):
@@ -74,7 +77,8 @@ def join_spaced(tokens: Tokens, i: int) -> Joined | None:
     j = i + 1
     while j < n and gap[j] == 1 and len(parts) < 6:
         part = figures_of(tokens, j)
-        if not part or not part.isdigit() or tokens.kind[j] == WORD:
+        noughts = j > i and part == "000"
+        if not part or not part.isdigit() or (tokens.kind[j] == WORD and not noughts):
             break
         parts.append(part)
         j += 1

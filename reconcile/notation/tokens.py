@@ -327,7 +327,10 @@ def _split_cluster(
         return ((WORD, whole, len(raw)),)
     if whole in _MISPRINTED_WORDS and raw != "1B":
         return ((WORD, _MISPRINTED_WORDS[whole], len(raw)),)
-    if known and len(raw) > 2 and (word := _word_with_figures(whole, known)):
+    if known and len(raw) > 2 and (
+        word := _word_with_figures(whole, known)
+        or (len(raw) > 3 and _word_with_figures(whole, unit_words))
+    ):
         return ((WORD, word, len(raw)),)
     if _POWER.fullmatch(whole):
         return ((WORD, whole, len(raw)),)
@@ -365,7 +368,10 @@ def _split_cluster(
         blurred, tail = raw[:-1], ((WORD, fold_word(raw[-1]), 1),)
     if (
         all(c.isdigit() or c in MISREAD or c in ".,·'’" for c in blurred)
-        and sum(c.isdigit() for c in blurred) >= sum(c in MISREAD for c in blurred) - 2
+        and (
+            sum(c.isdigit() for c in blurred) >= sum(c in MISREAD for c in blurred) - 2
+            or _ROUND.fullmatch(blurred)
+        )
         and not (len(blurred) > 2 and blurred[:2].isalpha() and not set(blurred[:2]) <= SURE)
     ):
         mended = "".join(MISREAD.get(c, c) for c in blurred)
@@ -399,6 +405,7 @@ def _word_with_figures(whole: str, known: frozenset[str]) -> str:
     return ""
 
 
+_ROUND = re.compile(r"\d{1,2}[OО]?,[OО0]{3}")
 _RUN = re.compile(r"[\dOoОоlIi|SsZBЗзzQ]+(?:[.,·][\dOoОоlIi|SsZBЗзzQ]+)*")
 
 

@@ -128,7 +128,11 @@ class ValueReader:
             whole = self._pulled_apart(i)
             if whole is not None:
                 return whole
-            numeral = read_blurred(t.norm[i], self.continental)
+            pointed = (
+                i > 0 and t.norm[i - 1] == "." and not t.gap[i] and (i < 2 or t.gap[i - 1] == 1)
+                and not self.continental and not {".", ","} & set(t.norm[i])
+            )  # fmt: skip
+            numeral = read_blurred(("." if pointed else "") + t.norm[i], self.continental)
             if numeral is None:
                 return None
             return self._with_fraction(i + 1, numeral) or Number(i + 1, numeral)
@@ -223,6 +227,9 @@ class ValueReader:
             return self._lone_letter(i, raw)
         if len(raw) < 2 or not set(raw) <= _LETTER_FIGURES:
             return None
+        if i + 1 < t.n and t.kind[i + 1] == FRACTION and not t.gap[i + 1] and set(raw) <= _ONES:
+            whole = read_blurred(raw, self.continental)  # "ll½ galls"
+            return None if whole is None else self._with_fraction(i + 1, whole)
         if "O" not in raw and ("l" not in raw or (raw.isalpha() and raw.islower())):
             return None
         numeral = read_blurred(raw, self.continental)
@@ -504,6 +511,7 @@ class ValueReader:
 
 _MAY_OPEN = frozenset({"time", "volume", "mass", "ratio"})
 """Kinds that a sentence may well begin with a small number of."""
+_ONES = frozenset("lI")
 _ONE_OF = word_set("one-of-time")
 _SPANS = tuple(words.split() for words in word_set("times-of-one"))
 _LASTING = word_set("before-a-lasting-hour")
