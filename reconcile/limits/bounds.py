@@ -212,6 +212,8 @@ def _beside(ctx: Context, draft: Draft) -> str:
             last = ctx.drafts[crossed[-1]]
             if ctx.barrier(last.j, draft.i) > _JOIN or not _joined(ctx, last, draft):
                 continue
+            if spot.group == "turn" and not _all_merely(ctx, crossed, draft):
+                continue  # "falls under 45 lb. come back to 2,000 r.p.m. and 0 lb."
             if spot.group == "turn" and last.kind != draft.kind and not _merely(ctx, last, draft):
                 continue  # "above 20,000 ft. reduce 2 in."
             if draft.kind == "time" and last.kind != "time" and not _merely(ctx, last, draft):
@@ -265,6 +267,13 @@ def _in_brackets_behind(ctx: Context, draft: Draft) -> Spot | None:
 
 
 _NOR = word_set("words-of-nor")
+
+
+def _all_merely(ctx: Context, crossed: range, draft: Draft) -> bool:
+    """Whether several figures between a bound word and a figure are of one enumeration."""
+    drafts = ctx.drafts
+    kinds = {drafts[b].kind for b in crossed}
+    return len(kinds) < 2 or all(_merely(ctx, drafts[b], drafts[b + 1]) for b in crossed[:-1])
 
 
 def _merely(ctx: Context, first: Draft, second: Draft) -> bool:
@@ -395,7 +404,7 @@ def _opens(ctx: Context, spot: Spot, draft: Draft) -> bool:
     """Whether "below" opens what is to be done at less: "Below 95 m.p.h. close the throttles"."""
     t = ctx.t
     first = spot.i == 0 or t.gap[spot.i] >= 3 or t.norm[spot.i - 1] in {".", ";"}
-    first = first or t.norm[spot.i - 1] in _FAILING
+    first = first or t.norm[spot.i - 1] in _FAILING or t.norm[spot.i - 2 : spot.i] == [".", "-"]
     goes_on = draft.j < t.n and t.gap[draft.j] < 3 and t.kind[draft.j] == WORD
     return first and goes_on and draft.kind in _FLOWN_KINDS
 

@@ -406,6 +406,8 @@ def _share_times(ctx: Context, meanings: list[Meaning | None]) -> None:
                     continue  # a note's time is of what is in the note
                 if m > k and _closed(ctx, meanings, k, m):
                     continue
+                if any(x is not None and x.bound == "min" for x in meanings[m + 1 : k]):
+                    continue  # "1,000 r.p.m., never less than 800 for longer than 2 mins."
                 heads = m > k and not meaning.condition and far <= 1.7 and _opens(ctx, k)
                 if far >= 5 or (
                     other.condition != meaning.condition
@@ -457,7 +459,7 @@ def _share_with_twins(meanings: list[Meaning | None]) -> None:
             meaning.bound = meaning.twin.bound if meaning.twin.bound == "max" else "nominal"
 
 
-_MOMENTARY = frozenset({"magneto drop", "magneto drop difference", "stalling speed"})
+_MOMENTARY = frozenset({"magneto drop", "magneto drop difference", "stalling speed", "test pressure"})
 """What is watched, and not held for a time."""
 _UNTIMED = frozenset({"time", "altitude", "distance", "mass", "volume"})
 _UNCARRIED = _UNTIMED - {"mass"}

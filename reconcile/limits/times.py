@@ -45,7 +45,7 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
         (labels and (rated or (before in _FOR and alone)))
         or bracketed
         or said == "max"
-        or (rated and _near_figures(ctx, k))
+        or (rated and _near_figures(ctx, k) and not _lasts(meaning))
         or (before in _FOR and t.norm[draft.j : draft.j + 1] == ["only"])
         or (before in _FOR and (_beside_limit(ctx, k) or (said and leads_to_limit(ctx, k))))
     ):
@@ -122,6 +122,12 @@ def leads_to_limit(ctx: Context, k: int) -> bool:
         and ctx.barrier(draft.j, after.i) < 1.3
         and not _beside_limit(ctx, k)
     )
+
+
+def _lasts(meaning: Meaning) -> bool:
+    """Whether a time is of some hours: so long one flies, and no rating is limited to it."""
+    value = meaning.draft.value
+    return meaning.sense.unit == "h" and value is not None and value >= 2
 
 
 def _near_figures(ctx: Context, k: int) -> bool:
