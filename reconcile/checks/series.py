@@ -26,6 +26,7 @@ from reconcile.checks.proposals import figure_reading
 from reconcile.checks.rounding import handy_half
 from reconcile.checks.show import end_sentence, show_as_printed, show_difference
 from reconcile.checks.sides import Side
+from reconcile.checks.totals import is_total
 from reconcile.records import Emendation, Finding
 
 LEAST = 5
@@ -42,10 +43,18 @@ def check_series(material: Material) -> Iterator[Finding]:
     """Findings on figures out of line with their column."""
     for columns in material.columns:
         for entries in columns.values():
+            if _adds_up(entries):
+                continue  # parts and their total, which need not run smoothly
             for run in _runs(entries):
                 changed = list(_changed(run))
                 yield from changed or _judge(run)
     yield from _slips(material)
+
+
+def _adds_up(entries: Sequence[Entry]) -> bool:
+    """Whether the column ends in a total of its own rows."""
+    totals = [is_total(entry) for entry in entries]
+    return any(totals) and not all(totals)
 
 
 def _runs(entries: Sequence[Entry]) -> Iterator[list[Entry]]:

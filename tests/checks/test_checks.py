@@ -304,6 +304,20 @@ def test_a_figure_out_of_line_in_its_column():
     assert slipped_rows([1.0, 2.0, 3.0, 4.0, 5.0], [1.0, 2.0, 3.0, 4.0, 5.0]) is None
 
 
+def test_parts_of_a_total_are_no_series():
+    """Weights that add up to a total stand in a column, and need not run smoothly."""
+
+    def column(last):
+        paper = Paper()
+        for at, value in enumerate([900, 940, 980, 1620, 1060, 1100, 1140]):
+            row = (last if at == 6 else str(at),)
+            paper.add(value, "kg", "mass", "weight", None, "nominal", row=row, column=("kg",))
+        return paper
+
+    assert run("series", column("total")) == []
+    assert run("series", column("sixth")) != []
+
+
 def test_a_unit_that_changes_half_way_down_a_column():
     """Heights that go on in metres under a heading of feet are found, and the unit named."""
     paper = Paper()
