@@ -55,7 +55,7 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
     if place is not None:
         if is_register(ctx, *place) or counts_by_heading(ctx, place[1]):
             return None
-        if starts_at(ctx, "counted", draft.j):
+        if starts_at(ctx, "counted", draft.j) and ctx.t.gap[draft.j] < 2:
             return None  # "6 strokes" under a line of inches
         if counts_things(ctx, *place) and not (
             stated_units(ctx, k) or unit_of_column(ctx, k, meanings)

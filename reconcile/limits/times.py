@@ -18,7 +18,9 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
     i = draft.i
     place = ctx.cell_of[k]
     if place is not None:
-        if not _goes_by_height(ctx, *place):
+        if _lasts(meaning) and not _limits_rating(ctx, place[1]):
+            meaning.parameter = "endurance"
+        elif not _goes_by_height(ctx, *place):
             meaning.parameter = "time limit"
         return
     if meaning.subject == "elapsed":
@@ -121,6 +123,16 @@ def leads_to_limit(ctx: Context, k: int) -> bool:
         and after.i - draft.j <= 1
         and ctx.barrier(draft.j, after.i) < 1.3
         and not _beside_limit(ctx, k)
+    )
+
+
+def _limits_rating(ctx: Context, cell: GridCell) -> bool:
+    """Whether the row or column of a time is of a rating, or speaks of limits."""
+    return any(
+        ctx.spots_in("heading", span)
+        or ctx.spots_in("bound", span)
+        or any(s.group == "rating" for s in ctx.spots_in("condition", span))
+        for span in (*cell.row, *cell.column)
     )
 
 
