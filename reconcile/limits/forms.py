@@ -41,10 +41,12 @@ def form_of(ctx: Context, k: int, parameter: str, own: str) -> str:
         return usual  # "atu", typed without the dots of "atü"
     form = stated_form(ctx, k) or own or usual
     draft = ctx.drafts[k]
+    if form != "absolute" or own == "absolute":
+        return form
     lowest = draft.lo if draft.lo is not None else draft.nominal
     signed = lowest is not None and (lowest < 0 or (draft.sign and lowest < _SIGNED))
     of_mercury = draft.sense is not None and draft.sense.unit.endswith("Hg]")
-    if form == "absolute" and own != "absolute" and signed and of_mercury:
+    if signed and of_mercury:
         return "unknown"  # nothing is less than none, and what is counted from it has no sign
     return form
 

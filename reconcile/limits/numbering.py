@@ -70,7 +70,7 @@ def _is_small(draft: Draft) -> bool:
         and not draft.senses
         and not draft.sign
         and value.denominator == 1
-        and 0 < value <= 12
+        and 0 < value.numerator <= 12
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from functools import cache
+from functools import cache, lru_cache
 
 from reconcile.limits.context import Context
 from reconcile.limits.meaning import Meaning
@@ -66,13 +66,14 @@ def _forms(role: str) -> dict[str, str]:
     }
 
 
+@lru_cache(maxsize=4096)
 def _plain(text: str) -> str:
     return " ".join(text.casefold().replace(".", " ").strip(" :-–—*†‡()").split())
 
 
 def _gear(ctx: Context, meaning: Meaning, place: tuple[Grid, GridCell] | None) -> str:
     """Gear a figure's row, column or clause names, where its condition does not."""
-    if any(word in meaning.condition for word in _GEARED):
+    if meaning.condition and any([word in meaning.condition for word in _GEARED]):
         return ""
     if place is None:
         return _gear_around(ctx, meaning.draft)
