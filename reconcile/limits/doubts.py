@@ -211,7 +211,7 @@ def doubt_neighbour(ctx: Context, k: int, meaning: Meaning) -> None:
 
 
 _CLOSE = 0.5
-_FROM = frozenset({"above", "below", "over", "under", "from", "beyond", "past"})
+_FROM = word_set("words-of-beyond")
 
 
 def doubt_angle(ctx: Context, meaning: Meaning) -> None:

@@ -31,7 +31,7 @@ from reconcile.limits.subjects import (
     with_port,
 )
 from reconcile.limits.terms import changed_name, reference_form
-from reconcile.limits.times import is_time_to_height, leads_to_limit, name_time
+from reconcile.limits.times import is_time_flown, is_time_to_height, leads_to_limit, name_time
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
@@ -224,6 +224,8 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
             name_time(ctx, k, meaning)
         elif kind == "time" and meaning.parameter == "time limit" and is_time_to_height(ctx, k):
             meaning.parameter = "duration"
+        elif meaning.parameter == "time limit" and is_time_flown(ctx, k, meaning):
+            meaning.parameter = "endurance"
         if kind == "pressure":
             meaning.form = form_of(ctx, k, meaning.parameter, meaning.sense.form)
             if meaning.parameter.endswith(" change"):
@@ -459,7 +461,7 @@ def _share_with_twins(meanings: list[Meaning | None]) -> None:
             meaning.bound = meaning.twin.bound if meaning.twin.bound == "max" else "nominal"
 
 
-_MOMENTARY = frozenset({"magneto drop", "magneto drop difference", "stalling speed", "test pressure"})
+_MOMENTARY = word_set("momentary-subjects")
 """What is watched, and not held for a time."""
 _UNTIMED = frozenset({"time", "altitude", "distance", "mass", "volume"})
 _UNCARRIED = _UNTIMED - {"mass"}
