@@ -112,7 +112,7 @@ def check(folder: Path, form: Form, every: bool) -> int:
 
 def explain(folder: Path, ordinal: int) -> int:
     """Print one finding's steps."""
-    from reconcile.commands.show import finding_row
+    from reconcile.commands.show import proposal
 
     findings, _ = _checked(folder)
     if not 1 <= ordinal <= len(findings):
@@ -126,11 +126,8 @@ def explain(folder: Path, ordinal: int) -> int:
     print(f"{finding.check}: {finding.verdict}\n{finding.evidence}")
     for step in finding.steps:
         print(f"  - {step}")
-    for emendation in finding_row(finding, ordinal)["emendations"]:
-        print(
-            f"  {emendation['odds']:.0%} {emendation['cause'].replace('_', ' ')}: "
-            f"{emendation['proposed'] or 'both may stand'}. {emendation['reason']}"
-        )
+    for emendation in finding.emendations:
+        print(f"  proposed: {proposal(emendation)}")
     return ExitCode.CLEAN
 
 
@@ -152,7 +149,7 @@ def compare(a: str, b: str, context: str, tradition: str, form: Form) -> int:
 
         witnesses: list[Witness] = [
             read_witness(a, tradition=tradition),
-            read_witness(b, tradition=tradition, of=Path(a).name),
+            read_witness(b, tradition=tradition),
         ]
         findings = [f for f in run_checks(witnesses) if f.check == "witnesses"]
     else:
