@@ -18,7 +18,7 @@ def name_time(ctx: Context, k: int, meaning: Meaning) -> None:
     i = draft.i
     place = ctx.cell_of[k]
     if place is not None:
-        if _lasts(meaning) and not _limits_rating(ctx, place[1]):
+        if is_time_flown(ctx, k, meaning):
             meaning.parameter = "endurance"
         elif not _goes_by_height(ctx, *place):
             meaning.parameter = "time limit"
@@ -124,6 +124,12 @@ def leads_to_limit(ctx: Context, k: int) -> bool:
         and ctx.barrier(draft.j, after.i) < 1.3
         and not _beside_limit(ctx, k)
     )
+
+
+def is_time_flown(ctx: Context, k: int, meaning: Meaning) -> bool:
+    """Whether a time of some hours in a list is how long one flies."""
+    place = ctx.cell_of[k]
+    return place is not None and _lasts(meaning) and not _limits_rating(ctx, place[1])
 
 
 def _limits_rating(ctx: Context, cell: GridCell) -> bool:
