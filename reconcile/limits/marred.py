@@ -45,24 +45,29 @@ def doubt_marred(ctx: Context, meanings: list[Meaning | None]) -> None:
     """
     reasons: dict[int, str] = {}
     gap = [*ctx.t.gap, 1]  # behind the last token nothing stands close
+    drafts, speech = ctx.drafts, _speech(ctx)
     for k, meaning in enumerate(meanings):
-        draft = ctx.drafts[k]
+        draft = drafts[k]
         if draft.void or draft.repeats or draft.words_only or draft.end <= draft.start:
             continue
+        # what would be parts of one number stand side by side, or have one token between
+        paired = (k > 0 and draft.i - drafts[k - 1].j <= 1) or (
+            k + 1 < len(drafts) and drafts[k + 1].i - draft.j <= 1
+        )
         reason = (
             (not gap[draft.i] and _close_before(ctx, draft))
             or (not gap[draft.j] and _close_behind(ctx, draft))
-            or _inside(ctx, draft)
+            or (draft.j - draft.i > 2 and _inside(ctx, draft))
             or next_part_lost(ctx, k, draft)
             or first_part_lost(ctx, draft)
-            or link_misread(ctx, k)
+            or (paired and link_misread(ctx, k))
         )
-        if not reason and not _speech(ctx):
+        if not reason and paired and not speech:
             reason = figures_apart(ctx, k, meanings)
         if not reason and meaning is not None:
             reason = odd_places(ctx, k, meaning)
         if not reason and meaning is not None:
-            reason = tolerance_lost(ctx, k, meanings) or unit_lost(ctx, meaning)
+            reason = (paired and tolerance_lost(ctx, k, meanings)) or unit_lost(ctx, meaning)
         if not reason:
             reason = _partner_lost(ctx, draft)
         if reason:
@@ -256,13 +261,19 @@ def _linked(ctx: Context, k: int, other: int) -> bool:
     if second.i - first.j > 4 or second.i <= first.j:
         return second.i == first.j and not t.gap[second.i]
     if second.i - first.j > 2 and any(
-        t.kind[m] == WORD and not begins(ctx, "to", m) for m in range(first.j, second.i)
+        t.kind[m] == WORD
+        and t.gap[m]
+        and not begins(ctx, "to", m)
+        and not (begins(ctx, "and", m) and _between(ctx, first.i))
+        for m in range(first.j, second.i)
     ):
         return False
     if any(t.gap[m] > 1 for m in range(first.j, second.i + 1)):
         return False
     middle = t.norm[first.j : second.i]
     if any(spot.j <= second.i for spot in said_to(ctx, first.j, second.i)):
+        return True
+    if begins(ctx, "and", second.i - 1) and _between(ctx, first.i):
         return True
     return any(m in _TO or m in _ADDED for m in middle) or t.gap[second.i] == 0
 

@@ -28,11 +28,17 @@ def odd_places(ctx: Context, k: int, meaning: Meaning) -> str:
     raw = t.text[draft.start : draft.end]
     if raw.startswith("4-") and (meaning.subject == "boost" or meaning.sense.kind == "temperature"):
         return "'4-' may be a misread plus"
+    if meaning.sense.kind == "time" and draft.sign and draft.unit_at >= draft.i:
+        return "no time has a sign: the unit may be misread"
+    long = unit == "h" and draft.value is not None and draft.value >= _AGES and draft.senses
+    if long and meaning.parameter in {"", "time limit", "duration"}:
+        return "hardly so many hours: the unit may be misread"
     if unit == "%" and draft.unit_at >= draft.i and draft.sign == "+":
         return "the sign of per cent may be a fraction"
     if unit == "m" and draft.value is not None and 0 < abs(draft.value) < _SHORT:
         return "so short a length is hardly given in metres: it may be inches"
-    if draft.spoken or draft.ditto or draft.resolution is None or draft.resolution >= 1:
+    step = draft.resolution
+    if draft.spoken or draft.ditto or step is None or step.denominator == 1 or step >= 1:
         return ""
     marks = [t.norm[m] for m in range(draft.i, draft.j) if t.kind[m] == NUMBER]
     turns = meaning.sense.unit == "{rev}/min" and ctx.cell_of[k] is None and draft.senses
@@ -45,6 +51,8 @@ def odd_places(ctx: Context, k: int, meaning: Meaning) -> str:
     return ""
 
 
+_AGES = 2000
+"""Hours that no limit runs to."""
 _SHORT = Fraction(1, 10)
 """Metres below which a length is given in another unit."""
 _POINTED = frozenset({"british", "american"})
@@ -156,6 +164,13 @@ def unit_lost(ctx: Context, meaning: Meaning) -> str:
             warm = size >= _WARM and "temperature" in subject_kinds().get(meaning.subject, {})
             if (meaning.sense.kind != "time" or warm) and not _fits_subject(meaning):
                 return "the mark behind the number may be another"
+        if raw in "'\"″′" and _among_degrees(ctx, meaning):
+            return "others have a degree mark: the mark behind the number may be one"
+        if raw == "m" and meaning.sense.unit == "m" and _head_of_mercury(ctx, draft):
+            return "mercury is not measured in metres: it may be inches"
+        load = raw in "Gg" and meaning.sense.unit == "[g]" and not t.gap[draft.unit_at]
+        if load and meaning.subject not in ctx.subjects:
+            return "the letter behind the number may be a figure of it"
         if raw == "С" and meaning.sense.kind == "time":
             return "the letter may be a degree Celsius"
         if t.kind[draft.unit_at] == WORD and j < t.n and t.gap[j] == 1 and t.kind[j] == WORD:
@@ -195,6 +210,25 @@ def _unit_below(ctx: Context, meaning: Meaning) -> bool:
 
 _OF_MARKS = frozenset({"length", "time", "angle", "altitude"})
 """Kinds whose units are printed as a mark close behind the number."""
+
+
+def _among_degrees(ctx: Context, meaning: Meaning) -> bool:
+    """Whether a mark stands alone of its kind among degree marks, behind no small number."""
+    t, draft = ctx.t, meaning.draft
+    if draft.value is None or draft.value < _WARM or "°" not in t.text or _fits_subject(meaning):
+        return False
+    if meaning.sense.kind == "pressure" and meaning.subject:
+        return False
+    mark = t.raw(draft.unit_at)
+    return ctx.cell_of[bisect_left(ctx.draft_starts, draft.i)] is None and t.text.count(mark) == 1
+
+
+def _head_of_mercury(ctx: Context, draft: Draft) -> bool:
+    """Whether "Hg" stands behind a unit that has none."""
+    t, j = ctx.t, draft.j
+    if j < t.n and t.norm[j] == "." and not t.gap[j]:
+        j += 1
+    return j < t.n and t.norm[j] == "hg" and t.gap[j] < 2
 
 
 def _fits_subject(meaning: Meaning) -> bool:

@@ -55,7 +55,6 @@ def next_part_lost(ctx: Context, k: int, draft: Draft) -> str:
     t, j = ctx.t, draft.j
     if draft.nominal is None or j + 1 >= t.n or t.gap[j] > 1 or draft.unit_at < draft.i:
         return ""
-    majors = {s.unit for s in draft.senses}
     if k + 1 < len(ctx.drafts) and ctx.drafts[k + 1].i == j and ctx.drafts[k + 1].void:
         units = {s.unit for s in ctx.drafts[k + 1].senses}
     elif t.kind[j] in FIGURES or len(t.norm[j]) == 1:
@@ -70,7 +69,7 @@ def next_part_lost(ctx: Context, k: int, draft: Draft) -> str:
         units = {s.unit for s in unit.senses}
     else:
         return ""
-    if any((a, b) in COMPOUNDS for a in majors for b in units):
+    if any((a, b) in COMPOUNDS for a in {s.unit for s in draft.senses} for b in units):
         return "the lesser part that follows could not be read"
     return ""
 
