@@ -2,8 +2,8 @@
 
 Run as ``python tests/benchmarks/bench_notation.py``. The texts are the labelled sets of
 tests/corpus, dense with figures (about 2.5 a line), and pages of a manual, where most lines
-hold none. The bare scan is one compiled pattern that knows no meaning: what reading could cost at least. The
-general-purpose parser is quantulum3, where it is installed.
+hold none. The bare scan is one compiled pattern that knows no meaning: what reading could
+cost at least. The general-purpose parser is quantulum3, where it is installed.
 """
 
 from __future__ import annotations
@@ -17,8 +17,8 @@ from pathlib import Path
 
 from reconcile import read_text
 
-PAGE = """Before the engine is started the pilot should make sure that the cowlings are fast, that the
-chocks are in place and that nobody stands near the propeller. The priming pump is worked
+PAGE = """Before the engine is started the pilot should make sure that the cowlings are fast, that
+the chocks are in place and that nobody stands near the propeller. The priming pump is worked
 until resistance is felt, and the ignition switched on only then. As soon as the engine runs,
 look at the oil pressure gauge: 40 lb./sq. in. should show within 30 seconds, or the engine
 must be stopped and the cause found. Warm up at 1,000 r.p.m. with the radiator shutter closed,
@@ -71,7 +71,8 @@ def main() -> None:
         f"read_text                                     {_rate(read_text, items, 5):12,.0f} lines/s"
     )
     pages = [(PAGE * 10, "british")] * 20
-    print(f"read_text, pages of a manual                  {_rate(read_text, pages, 3):12,.0f} lines/s")
+    rate = _rate(read_text, pages, 3)
+    print(f"read_text, pages of a manual                  {rate:12,.0f} lines/s")
     for name, texts in (("labelled sets", items), ("pages of a manual", pages)):
         scan = _rate(lambda text, _: _SCAN.findall(text), texts, 5)
         print(f"bare scan for number and unit, {name:18} {scan:9,.0f} lines/s")
