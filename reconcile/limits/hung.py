@@ -70,7 +70,7 @@ def _in_one_cell(ctx: Context, k: int) -> bool:
 
 def _each_minute(ctx: Context, k: int, senses: tuple[Sense, ...]) -> tuple[Sense, ...]:
     """Feet that "every minute" behind them makes a rate of climb; other units as they are."""
-    if ctx.cell_of[k] is not None or not any([s.kind == "altitude" for s in senses]):  # noqa: C419
+    if ctx.cell_of[k] is not None or not any(s.kind == "altitude" for s in senses):
         return senses
     if _after(ctx, ctx.drafts[k]) != "min":
         return senses

@@ -55,14 +55,14 @@ def implied_choices(ctx: Context, k: int, choices: list[Choice]) -> list[Choice]
         return choices
     if (
         value is not None
-        and any([s.unit in {"atm", "att"} and not s.form for s in draft.senses])
+        and any(s.unit in {"atm", "att"} and not s.form for s in draft.senses)
         and _ATMOSPHERES[0] <= value <= _ATMOSPHERES[1]
         and _beside_revolutions(ctx, k)
     ):
         return sorted([*choices, (2.4, "manifold")], key=lambda c: c[0])
     if ctx.tradition not in {"american", "unknown", "british"}:
         return choices
-    if value is None or not any([s.unit == "[in_i'Hg]" and s.rank == 2 for s in draft.senses]):
+    if value is None or not any(s.unit == "[in_i'Hg]" and s.rank == 2 for s in draft.senses):
         return choices
     if choices and choices[0][0] < _BESIDE and choices[0][1] in _TYRES:
         return choices  # "tyre 22 in. dia."

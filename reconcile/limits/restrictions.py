@@ -73,7 +73,7 @@ def _plain(text: str) -> str:
 
 def _gear(ctx: Context, meaning: Meaning, place: tuple[Grid, GridCell] | None) -> str:
     """Gear a figure's row, column or clause names, where its condition does not."""
-    if meaning.condition and any([word in meaning.condition for word in _GEARED]):
+    if meaning.condition and any(word in meaning.condition for word in _GEARED):
         return ""
     if place is None:
         return _gear_around(ctx, meaning.draft)

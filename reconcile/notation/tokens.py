@@ -370,7 +370,7 @@ def _split_cluster(
         all(c.isdigit() or c in MISREAD or c in ".,·'’" for c in blurred)
         and (
             sum(c.isdigit() for c in blurred) >= sum(c in MISREAD for c in blurred) - 2
-            or _ROUND.fullmatch(blurred)
+            or _ROUND_THOUSANDS.fullmatch(blurred)
         )
         and not (len(blurred) > 2 and blurred[:2].isalpha() and not set(blurred[:2]) <= SURE)
     ):
@@ -405,7 +405,7 @@ def _word_with_figures(whole: str, known: frozenset[str]) -> str:
     return ""
 
 
-_ROUND = re.compile(r"\d{1,2}[OО]?,[OО0]{3}")
+_ROUND_THOUSANDS = re.compile(r"\d{1,2}[OО]?,[OО0]{3}")
 _RUN = re.compile(r"[\dOoОоlIi|SsZBЗзzQ]+(?:[.,·][\dOoОоlIi|SsZBЗзzQ]+)*")
 
 
