@@ -202,6 +202,10 @@ def doubt_neighbour(ctx: Context, k: int, meaning: Meaning) -> None:
     draft = meaning.draft
     if not k or draft.senses or draft.supposed or draft.sign:
         return
+    fine = draft.resolution is not None and draft.resolution < 1
+    if meaning.parameter == "tyre pressure" and meaning.sense.unit == "[psi]" and fine:
+        draft.supposed.append("it may be the size of the tyre")
+        return
     first = ctx.drafts[k - 1]
     near = 0 < draft.i - first.j <= 3 and ctx.barrier(first.j, draft.i) < _CLOSE
     if not near or not first.senses or first.kind in {"", meaning.sense.kind, "time"}:
