@@ -68,15 +68,16 @@ def is_flown(ctx: Context, k: int) -> bool:
     starts = ctx.starts.get("condition")
     if not starts:
         return False
-    for spot in reversed(ctx.roles["condition"][: bisect_left(starts, draft.i)][-10:]):
+    here = bisect_left(starts, draft.i)
+    for spot in reversed(ctx.roles["condition"][max(0, here - 10) : here]):
         far = ctx.barrier(spot.j, draft.i)
         if far > _TITLE or (spot.value not in FLOWN and spot.group != "config"):
             return False
         if _titles_speeds(ctx, spot):
             return not any(
-                spot.j <= other < draft.i
+                (at := bisect_left(begun := ctx.starts.get(role, []), spot.j)) < len(begun)
+                and begun[at] < draft.i
                 for role in ("bound", "heading")
-                for other in ctx.starts.get(role, ())
             )
     return False
 

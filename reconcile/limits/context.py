@@ -314,6 +314,9 @@ class Context:
             if t.norm[i] == "in" and worded and t.norm[i + 1 : i + 2] != ["."]:
                 i += 1  # "all in lb. per sq. in."
                 continue
+            if i > 1 and t.norm[i - 1] == "." and t.norm[i - 2] in {"sq", "cu"} and t.gap[i] < 3:
+                i += 1  # the inches of "l b./sq. in."
+                continue
             if match.end == i + 1 and t.norm[i] in _TOO_COMMON:
                 i += 1
                 continue
@@ -350,11 +353,12 @@ class Context:
         t = self.t
         if t.norm[i - 1] != "(" or self.owner[i - 2] < 0:
             return False
+        starts = self.starts.get("bound", [])
+        near = self.roles.get("bound", [])[bisect_left(starts, i - 12) : bisect_left(starts, i + 13)]
         return any(
             spot.value == "max" and spot.i and t.norm[spot.i - 1] == "("
-            and abs(spot.i - i) <= 12
             and self.owner[spot.i - 2] >= 0
-            for spot in self.roles.get("bound", ())
+            for spot in near
         )  # fmt: skip
 
     def units_near(self, draft: Draft, before: float, after: float) -> list[Units]:
