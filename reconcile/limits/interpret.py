@@ -220,6 +220,13 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
             meaning.form = "none"
     else:
         meaning.condition = find_condition(ctx, k, meaning.parameter, kind)
+        if (
+            meaning.parameter in ("starter rest time", "starter operating time")
+            and meaning.condition
+            and meaning.condition not in _STARTER_STATES
+        ):
+            # "wait thirty ... take-off, five minutes": the starter is no longer spoken of
+            meaning.parameter = "time limit"
         if kind == "time" and meaning.parameter == "duration":
             name_time(ctx, k, meaning)
         elif kind == "time" and meaning.parameter == "time limit" and is_time_to_height(ctx, k):
@@ -243,6 +250,7 @@ def _qualify(ctx: Context, k: int, meaning: Meaning, meanings: list[Meaning | No
         meaning.status = "ambiguous"
 
 
+_STARTER_STATES = word_set("starter-states")
 _NOT_STALLED = word_set("not-stalled")
 """Conditions under which a bare speed is one flown, though it follows a stalling speed."""
 
