@@ -121,7 +121,9 @@ def _headed(ctx: Context, span: tuple[int, int]) -> list[Spot]:
     if not spots:
         return spots
     return [
-        s for s in spots if not s.group or s.group in {"weak", "strong", "head"} or _named(ctx, s.group)
+        s
+        for s in spots
+        if not s.group or s.group in {"weak", "strong", "head"} or _named(ctx, s.group)
     ][::-1]
 
 

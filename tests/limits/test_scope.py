@@ -16,7 +16,7 @@ _CONDITIONS = {
     "an earlier figure's": (
         "Oil 65 lb. when cruising, and never below 50 lb.", ["cruise", None]
     ),
-    "one of several": ("Revs: idle 600, cruise 1,900, never over 2,500", ["idling", "cruise", None]),
+    "of several": ("Revs: idle 600, cruise 1,900, never over 2,500", ["idling", "cruise", None]),
     "brackets behind": (
         "Tyres 45 lb. (main wheels) and 30 lb. (tail wheel).", ["main wheels", "tail wheel"]
     ),
