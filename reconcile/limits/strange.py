@@ -153,6 +153,8 @@ def unit_lost(ctx: Context, meaning: Meaning) -> str:
     if draft.unit_at >= draft.i:
         if t.norm[draft.unit_at] in "°%" and _goes_on_as_unit(ctx, draft):
             return "another unit follows: the mark may be a part of the number"
+        if t.norm[draft.unit_at] == "m" == meaning.sense.unit and _head_of_mercury(ctx, draft):
+            return "mercury is not measured in metres: it may be inches"
         if draft.unit_end - draft.unit_at > 1 or len(t.norm[draft.unit_at]) > 1:
             return ""
         raw = t.raw(draft.unit_at)
@@ -166,8 +168,6 @@ def unit_lost(ctx: Context, meaning: Meaning) -> str:
                 return "the mark behind the number may be another"
         if raw in "'\"″′" and _among_degrees(ctx, meaning):
             return "others have a degree mark: the mark behind the number may be one"
-        if raw == "m" and meaning.sense.unit == "m" and _head_of_mercury(ctx, draft):
-            return "mercury is not measured in metres: it may be inches"
         load = raw in "Gg" and meaning.sense.unit == "[g]" and not t.gap[draft.unit_at]
         if load and meaning.subject not in ctx.subjects:
             return "the letter behind the number may be a figure of it"
@@ -215,9 +215,12 @@ _OF_MARKS = frozenset({"length", "time", "angle", "altitude"})
 def _among_degrees(ctx: Context, meaning: Meaning) -> bool:
     """Whether a mark stands alone of its kind among degree marks, behind no small number."""
     t, draft = ctx.t, meaning.draft
-    if draft.value is None or draft.value < _WARM or "°" not in t.text or _fits_subject(meaning):
+    if draft.value is None or draft.value < _WARM or "°" not in t.text:
         return False
-    if meaning.sense.kind == "pressure" and meaning.subject:
+    if meaning.subject in ctx.subjects and _fits_subject(meaning):
+        return False
+    paired = draft.j < t.n and t.norm[draft.j] == "/"
+    if meaning.sense.kind == "pressure" and (paired or meaning.subject in ctx.subjects):
         return False
     mark = t.raw(draft.unit_at)
     return ctx.cell_of[bisect_left(ctx.draft_starts, draft.i)] is None and t.text.count(mark) == 1

@@ -49,6 +49,12 @@ def unit_at_token(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None
         match = read_unit(t, j + 1, reader.tradition)  # "85 0C"
         if match is not None and match.senses[0].kind == "temperature":
             return match._replace(note="0 before the letter read as the degree mark")
+    if j < n and draft.i < i and t.gap[j] == 1 and t.raw(j) in _SCALES_MISREAD:
+        printed, t.norm[j] = t.norm[j], t.norm[j][1:]
+        match = read_unit(t, j, reader.tradition)  # "45 OC."
+        if match is not None and match.senses[0].kind == "temperature":
+            return match._replace(note=f"{t.raw(j)!r}: O read as the degree mark")
+        t.norm[j] = printed
     if j + 1 < n and t.norm[j] in _DEGREES and not t.gap[j] and t.gap[j + 1] < 2:  # noqa: SIM102
         if t.norm[j + 1] in _SCALES and t.raw(j + 1).isupper() and draft.i < i:
             match = read_unit(t, j + 1, reader.tradition)  # "85' C"
@@ -73,6 +79,7 @@ def unit_at_token(reader: ValueReader, draft: Draft, i: int) -> UnitMatch | None
 _DEGREES = frozenset({"'", '"', "*", "^", "o"})
 """What a degree mark is taken for."""
 _SCALES = frozenset({"c", "f", "с"})
+_SCALES_MISREAD = frozenset({"OC", "OF", "oC", "oF"})
 
 _PARTS = word_set("words-of-parts")
 
