@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import Any, NamedTuple
 
 from reconcile.limits.cells import clip_units
+from reconcile.limits.terms import subject_kinds
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell, find_grids
 from reconcile.notation.lexicon import Mention, Sense
@@ -298,6 +299,9 @@ class Context:
             if t.norm[i] in _MINIMA and owner[i - 1] < 0 and i > 1 and self._beside_most(i):
                 i += 1  # "220 (min.), 300 (max.)"
                 continue
+            if t.norm[i] in _MINIMA and self._names_gauge(i):
+                i += 1  # "Oil pressure min" at the head of a row
+                continue
             match = read_unit(t, i, self.tradition, apart=True)
             if t.kind[i] == WORD and i + 2 < n and t.norm[i + 1] in GOES_ON:
                 match = read_misprinted_unit(t, i, self.tradition, match, speech=False) or match
@@ -348,6 +352,17 @@ class Context:
                 return True
         return False
 
+    def _names_gauge(self, i: int) -> bool:
+        """Whether a pressure or temperature is named right before token `i`."""
+        starts = self.starts.get("subject", [])
+        at = bisect_left(starts, i) - 1
+        if at < 0:
+            return False
+        spot = self.roles["subject"][at]
+        kinds = subject_kinds().get(spot.value, {})
+        named = not _GAUGED.isdisjoint(kinds) and "time" not in kinds
+        return named and i - spot.j <= (self.t.norm[spot.j] == "(")
+
     def _beside_most(self, i: int) -> bool:
         """Whether "min." in brackets behind a figure has "max." in brackets beside it."""
         t = self.t
@@ -387,6 +402,7 @@ def _leads_on(t: Tokens, j: int) -> bool:
 _SCALES = word_set("behind-an-inlet")
 _PER = word_set("before-a-minute")
 """Words before "min." that make it a minute."""
+_GAUGED = frozenset({"pressure", "temperature"})
 _MINIMA = word_set("min-of-minute-or-least")
 _NO_SPOTS: list[Spot] = []
 _NEAR = 64

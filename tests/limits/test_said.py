@@ -60,6 +60,16 @@ def test_min_beside_a_gauge_is_no_minute(case: tuple[str, str]) -> None:
     assert bounds(*case) == LEAST[case]
 
 
+def test_min_at_the_head_of_a_row() -> None:
+    """ "min" behind a pressure's name in a row's label is its bound, and no unit of the cell."""
+    text = (
+        "item                    | condition | value | unit\n"
+        "Oil pressure min        | flight    | 55    | lb/sq.in.\n"
+        "Fuel pressure min       |           | 6     | lb/sq.in.\n"
+    )
+    assert bounds(text) == [("55", "[psi]", "min"), ("6", "[psi]", "min")]
+
+
 @pytest.mark.parametrize(
     "text",
     [
