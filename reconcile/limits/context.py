@@ -369,11 +369,11 @@ class Context:
         if t.norm[i - 1] != "(" or self.owner[i - 2] < 0:
             return False
         starts = self.starts.get("bound", [])
-        near = self.roles.get("bound", [])[bisect_left(starts, i - 12) : bisect_left(starts, i + 13)]
+        first, last = bisect_left(starts, i - 12), bisect_left(starts, i + 13)
         return any(
             spot.value == "max" and spot.i and t.norm[spot.i - 1] == "("
             and self.owner[spot.i - 2] >= 0
-            for spot in near
+            for spot in self.roles.get("bound", [])[first:last]
         )  # fmt: skip
 
     def units_near(self, draft: Draft, before: float, after: float) -> list[Units]:
