@@ -318,7 +318,7 @@ class Context:
             if t.norm[i] == "in" and worded and t.norm[i + 1 : i + 2] != ["."]:
                 i += 1  # "all in lb. per sq. in."
                 continue
-            if i > 1 and t.norm[i - 1] == "." and t.norm[i - 2] in {"sq", "cu"} and t.gap[i] < 3:
+            if i > 1 and t.norm[i - 1] == "." and t.norm[i - 2] in _POWERS and t.gap[i] < 3:
                 i += 1  # the inches of "l b./sq. in."
                 continue
             if match.end == i + 1 and t.norm[i] in _TOO_COMMON:
@@ -427,3 +427,4 @@ def _bracketed(t: Tokens, i: int) -> bool:
 
 
 _TOO_COMMON = word_set("never-units-apart")
+_POWERS = word_set("words-of-powers")
