@@ -361,7 +361,8 @@ class Context:
         spot = self.roles["subject"][at]
         kinds = subject_kinds().get(spot.value, {})
         named = not _GAUGED.isdisjoint(kinds) and "time" not in kinds
-        return named and i - spot.j <= (self.t.norm[spot.j] == "(")
+        close = self.t.gap[i] < 2 and self.t.gap[spot.j] < 2  # in one cell
+        return named and close and i - spot.j <= (self.t.norm[spot.j] == "(")
 
     def _beside_most(self, i: int) -> bool:
         """Whether "min." in brackets behind a figure has "max." in brackets beside it."""
