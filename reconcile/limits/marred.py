@@ -176,11 +176,15 @@ def _close_behind(ctx: Context, draft: Draft) -> str:
         return _BEHIND
     if mark == "/" and not (after and t.kind[j + 1] != SIGN):
         return _BEHIND
-    if mark in ",." and draft.unit_at < draft.i and j + 1 < t.n and t.gap[j + 1] == 1:
+    if mark == "°" and t.norm[j - 1] in {"°", "#", "-"}:
+        return _BEHIND
+    if mark in ",.;" and draft.unit_at < draft.i and j + 1 < t.n and t.gap[j + 1] == 1:
         unit = read_unit(t, j + 1, ctx.tradition) if t.kind[j + 1] == WORD else None
         goes_on = unit is not None and unit.end < t.n and t.kind[unit.end] in FIGURES
         if unit is not None and not goes_on and (unit.end - j > 2 or len(t.norm[j + 1]) > 1):
             return "a mark stands between the number and its unit"
+    if mark == "-" and after and t.norm[j + 1] == "°":
+        return "a dash stands for a figure that is lost"
     if mark == "-" and draft.unit_at < draft.i and j + 1 < t.n and t.gap[j + 1] == 1:
         unit = read_unit(t, j + 1, ctx.tradition) if t.kind[j + 1] == WORD else None
         if unit is not None:

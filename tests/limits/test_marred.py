@@ -53,6 +53,9 @@ _SPOILT = {
     "a time with a sign": ("Open up to +9 h. and climb.", "british"),
     "a degree mark for quotes": ('Flap 25" take-off, 40° landing.', "british"),
     "the lower of two not read": ("Air supply between 28U and 320 lb./sq. in.", "british"),
+    "two degree marks": ("Oil below 17°°C.", "british"),
+    "a dash before the degree mark": ("Coolant 10-° C or less.", "british"),
+    "a semicolon before the unit": ("The static test gives 1,975; rpm in all.", "american"),
     "a stop before the word for 'to'": ("Air supply 220, to 300 lb./sq. in.", "british"),
 }
 
