@@ -55,7 +55,7 @@ _SPOILT = {
     "the lower of two not read": ("Air supply between 28U and 320 lb./sq. in.", "british"),
     "two degree marks": ("Oil below 17°°C.", "british"),
     "a dash before the degree mark": ("Coolant 10-° C or less.", "british"),
-    "a semicolon before the unit": ("The static test gives 1,975; rpm in all.", "american"),
+    "a semicolon before the unit": ("Static 1,975; rpm in all.", "british"),
     "a stop before the word for 'to'": ("Air supply 220, to 300 lb./sq. in.", "british"),
 }
 
