@@ -39,6 +39,7 @@ from reconcile.limits.sense import is_plausible
 from reconcile.limits.settle import settle_number
 from reconcile.limits.subjects import named, subject_choices
 from reconcile.limits.terms import Usual, subject_kinds, usual_units
+from reconcile.limits.twins import in_brackets
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.numerals import VULGAR
@@ -73,6 +74,8 @@ def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meanin
         note = new_meaning(draft, other.sense, other.subject, other.parameter)
         ctx.memo["note of", id(note)] = other
         return note
+    if (repeated := in_brackets(ctx, k, meanings)) is not None:
+        return repeated
     if (paired := of_pair(ctx, k, meanings)) is not None:
         return paired
     if draft.slash and (geared := _gear_teeth(ctx, k)) is not None:

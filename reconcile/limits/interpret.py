@@ -32,6 +32,7 @@ from reconcile.limits.subjects import (
 )
 from reconcile.limits.terms import changed_name, reference_form
 from reconcile.limits.times import is_time_flown, is_time_to_height, leads_to_limit, name_time
+from reconcile.limits.twins import join_brackets
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell
 from reconcile.notation.lexicon import Sense
@@ -63,6 +64,7 @@ def interpret(ctx: Context) -> list[Meaning]:
                 meanings[k] = repeats.repeated(ctx, k, meanings)
             elif meanings[k] is None and not drafts[k].senses:
                 meanings[k] = bare.without_unit(ctx, k, meanings)
+        join_brackets(ctx, meanings)
     for k, meaning in enumerate(meanings):
         if meaning is not None and meaning.draft.senses and ctx.cell_of[k] is None:
             doubt_mass(ctx, k, meaning, meanings)

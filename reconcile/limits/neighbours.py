@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from reconcile.limits.brackets import bracket_of
 from reconcile.limits.context import Context
 from reconcile.limits.likeness import AMOUNTS, at_something, ratio_of
 from reconcile.limits.meaning import Meaning
@@ -41,6 +42,8 @@ def neighbour_unit(
         other = meanings[m]
         if other is None or other.sense.kind not in allowed or m == k:
             continue
+        if m > k and bracket_of(ctx, m) is not None and bracket_of(ctx, k) is None:
+            continue  # "main 100, reserve 20 gallons (455 and 91 litres)"
         if m < k:
             far = ctx.barrier(other.draft.j, draft.i)
         else:
