@@ -13,6 +13,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 
 from reconcile.notation.grid_blocks import find_blocks
+from reconcile.notation.grid_lists import adopt_columns
 from reconcile.notation.grid_records import Grid, GridCell
 
 __all__ = ["Grid", "GridCell", "find_grids", "locate"]
@@ -47,7 +48,7 @@ def find_grids(text: str) -> list[Grid]:
     ['Take-off', 'R.p.m.', '3,000']
     ['Take-off', 'Boost', '+12']
     """
-    return find_blocks(text)
+    return [adopt_columns(text, grid) for grid in find_blocks(text)]
 
 
 def locate(grids: Sequence[Grid], offset: int) -> tuple[Grid, GridCell | None] | None:

@@ -27,7 +27,8 @@ _MARKS = re.compile(r"[*†‡§¶]+|[¹²³⁴⁵⁶⁷⁸⁹]$|(?<=[\w.°])\((
 
 
 @cache
-def _marks(role: str) -> frozenset[str]:
+def marks_of(role: str) -> frozenset[str]:
+    """Marks and words of one role in tables/notation/grid_marks."""
     return frozenset(r["mark"] for r in load_rows("notation/grid_marks") if r["role"] == role)
 
 
@@ -82,9 +83,9 @@ class Line:
 def kind_of(text: str) -> str:
     """What a segment looks like from outside."""
     low = text.lower()
-    if low in _marks("no cell"):
+    if low in marks_of("no cell"):
         return "none"
-    if low in _marks("ditto"):
+    if low in marks_of("ditto"):
         return "ditto"
     if _NUMBER.match(text):
         return "number"
@@ -103,7 +104,7 @@ def is_continued(text: str) -> bool:
     words = text.strip(" -–—()[].…\t").lower()
     if len(words) > 60:
         return False
-    marks = _marks("continued")
+    marks = marks_of("continued")
     return words in marks or any(
         words.endswith((" " + m, "(" + m)) or words.startswith(m + " ") for m in marks
     )
