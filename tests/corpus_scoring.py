@@ -191,3 +191,29 @@ def _score_item(item: dict[str, Any], reading: Reading, out: Score) -> None:
         if label["time_limit_s"] is not None:
             n["timed"] += 1
             n["timed_right"] += limit is not None and limit.time_limit_s == label["time_limit_s"]
+
+
+_PARTS = (
+    ("void", "void_right", "voids"),
+    ("damaged", "damaged_right", "damaged"),
+    ("form", "form_right", "pressures"),
+    ("bound", "bound_right", "bounds"),
+    ("parameter", "parameter_right", "right"),
+    ("condition", "condition_right", "right"),
+    ("time", "timed_right", "timed"),
+)
+
+
+def main() -> None:
+    """Print the score of every set."""
+    for path in sorted(CORPUS.glob("*.jsonl")):
+        found = score(load_items(path.name))
+        parts = ", ".join(f"{name} {found.share(a, b):.3f}" for name, a, b in _PARTS)
+        print(
+            f"{path.stem}: recall {found.recall:.3f}, precision {found.precision:.3f}, "
+            f"silent per 1,000 {found.silent:.1f}, {parts}"
+        )
+
+
+if __name__ == "__main__":
+    main()

@@ -5,7 +5,10 @@ from __future__ import annotations
 from reconcile.pages import detect_tradition, read_page
 from reconcile.records import Page, Word
 
-FIRST = "LIMITS\n\nRating      R.p.m.  Boost lb./sq.in.\nTake-off    3,000   +12\nClimb       2,850   +9\n"
+FIRST = (
+    "LIMITS\n\nRating      R.p.m.  Boost lb./sq.in.\n"
+    "Take-off    3,000   +12\nClimb       2,850   +9\n"
+)
 SECOND = "\nCruise      2,650   +4\nIdling      600     -4\n"
 
 

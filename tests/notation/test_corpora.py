@@ -1,4 +1,4 @@
-"""Two labelled sets of sentences and tables, written by others than the rules were."""
+"""Labelled sets of sentences and tables, each written by another hand than the rules were."""
 
 from __future__ import annotations
 
@@ -8,7 +8,13 @@ import pytest
 
 from tests.corpus_scoring import Score, load_items, score
 
-SETS = ("second-english.jsonl", "second-continental.jsonl")
+SETS = (
+    "second-english.jsonl",
+    "second-continental.jsonl",
+    "third.jsonl",
+    "fourth.jsonl",
+    "fifth.jsonl",
+)
 
 
 @cache
