@@ -14,7 +14,7 @@ from functools import cache
 from reconcile.limits.context import Context
 from reconcile.limits.meaning import Meaning
 from reconcile.limits.said import heights, say, stated_form
-from reconcile.limits.subjects import named
+from reconcile.limits.senses import named
 from reconcile.limits.terms import reference_form, subject_kinds
 from reconcile.measure.units import UnitRow, unit_row
 from reconcile.notation.drafts import Draft

@@ -8,6 +8,7 @@ from fractions import Fraction
 from reconcile.limits.columns import Headed, headed, noted, unit_of_column
 from reconcile.limits.context import Context
 from reconcile.limits.doubts import doubt_angle, doubt_kind, doubt_neighbour, kind_of_list
+from reconcile.limits.evident import is_evident
 from reconcile.limits.headings import column_subjects, stated_units
 from reconcile.limits.implied import (
     dial_scale,
@@ -18,7 +19,6 @@ from reconcile.limits.implied import (
 )
 from reconcile.limits.likeness import (
     figure_like_it,
-    is_evident,
     paired_like_before,
     spoken_of_again,
     twinned_like_before,
@@ -36,15 +36,15 @@ from reconcile.limits.nofigure import (
 from reconcile.limits.numbering import counts_by_heading, counts_things, is_register
 from reconcile.limits.pairs import of_pair
 from reconcile.limits.sense import is_plausible
+from reconcile.limits.senses import named
 from reconcile.limits.settle import settle_number
-from reconcile.limits.subjects import named, subject_choices
-from reconcile.limits.terms import Usual, subject_kinds, usual_units
+from reconcile.limits.subjects import subject_choices
+from reconcile.limits.terms import subject_kinds, usual_units
 from reconcile.limits.twins import in_brackets
+from reconcile.limits.usage import NONE, by_usage, mendable, rescale
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.numerals import VULGAR
-
-_NONE = frozenset[str]()
 
 
 def without_unit(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:
@@ -113,7 +113,7 @@ def _minutes_of_rating(ctx: Context, k: int) -> Meaning | None:
     if k + 1 >= len(ctx.drafts) or ctx.drafts[k + 1].i - j > 2:
         return None
     draft.supposed.append("minutes supposed: it stands in brackets behind a rating")
-    return new_meaning(draft, Sense("min", "time", "", _NONE, "after", 1), "", "time limit")
+    return new_meaning(draft, Sense("min", "time", "", NONE, "after", 1), "", "time limit")
 
 
 _LIMITS = frozenset(Fraction(n) for n in (1, 2, 3, 5, 10, 15, 20, 30, 60))
@@ -128,9 +128,7 @@ def _gear_teeth(ctx: Context, k: int) -> Meaning | None:
         return None
     draft.nominal, draft.lo, draft.hi = draft.lo / draft.hi, None, None
     draft.resolution = Fraction(1, 1000)
-    return new_meaning(
-        draft, Sense("1", "ratio", "", _NONE, "after", 1), "gear ratio", "gear ratio"
-    )
+    return new_meaning(draft, Sense("1", "ratio", "", NONE, "after", 1), "gear ratio", "gear ratio")
 
 
 def _guessed(draft: Draft, meaning: Meaning | None) -> Meaning | None:
@@ -185,7 +183,7 @@ def _in_cell(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
                 made = _made(ctx, draft, subject, shared, scale)
                 if made is not None:
                     draft.supposed.append("unit of the other figures in the column")
-            made = made or _by_usage(ctx, draft, subject, allowed, scale, tabled=True)
+            made = made or by_usage(ctx, draft, subject, allowed, scale, tabled=True)
             if made is not None:
                 return made
     return None
@@ -195,9 +193,9 @@ def _as_headed(ctx: Context, draft: Draft, found: Headed, scale: int) -> Meaning
     """The meaning of a bare number whose unit its headings state."""
     sense = found.sense
     if found.times > 1:
-        _rescale(draft, found.times)
+        rescale(draft, found.times)
     elif scale > 1 and sense.kind in _SCALED and (scale == 10 or sense.kind in _BY_HUNDREDS):
-        _rescale(draft, scale)
+        rescale(draft, scale)
     meaning = new_meaning(draft, sense, found.subject, found.parameter)
     settle_number(ctx, meaning)
     return meaning
@@ -263,7 +261,7 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
                 if alike is not None and alike.parameter in allowed.values():
                     return alike
                 draft.supposed[:] = doubts
-                made = _by_usage(ctx, draft, subject, allowed, scale)
+                made = by_usage(ctx, draft, subject, allowed, scale)
                 if made is not None:
                     return made
             if distance > 6:
@@ -284,7 +282,7 @@ def _in_text(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | 
         hinted = hinted_kind(ctx, k, choices)
         if hinted in allowed:
             allowed = {hinted: allowed[hinted]}
-        made = _by_usage(ctx, draft, subject, allowed, scale)
+        made = by_usage(ctx, draft, subject, allowed, scale)
         if made is not None:
             return made
     return None
@@ -323,88 +321,18 @@ def _made(ctx: Context, draft: Draft, subject: str, sense: Sense, scale: int) ->
     if scaled:
         if not is_plausible(value * scale, sense.unit, parameter):
             return None
-        _rescale(draft, scale)
-    elif not is_plausible(value, sense.unit, parameter) and not _mendable(draft, sense, parameter):
+        rescale(draft, scale)
+    elif not is_plausible(value, sense.unit, parameter) and not mendable(draft, sense, parameter):
         return None
     meaning = new_meaning(draft, sense, subject, parameter)
     settle_number(ctx, meaning)
     return meaning
 
 
-def _mendable(draft: Draft, sense: Sense, parameter: str) -> bool:
-    """Whether the number marks or the degree mark, read otherwise, make the size possible."""
-    other = draft.other
-    if other is not None:
-        swapped = other[0] if other[0] is not None else other[2]
-        if is_plausible(swapped, sense.unit, parameter):
-            return True
-    value = draft.value
-    return (
-        sense.kind == "temperature"
-        and value is not None
-        and value % 10 == 0
-        and is_plausible(value / 10, sense.unit, parameter)
-    )
-
-
 _BY_HUNDREDS = frozenset({"rotational_speed", "altitude"})
 
 
 _SCALED = frozenset({"rotational_speed", "pressure", "speed", "altitude"})
-
-
-def _by_usage(
-    ctx: Context, draft: Draft, subject: str, allowed: dict[str, str], scale: int,
-    *, tabled: bool = False,
-) -> Meaning | None:  # fmt: skip
-    """The meaning a bare number has by the usage of the trade, in the usual unit."""
-    value = draft.value
-    if value is None:
-        return None
-    for kind, parameter in allowed.items():
-        if scale > 1 and not (kind == "rotational_speed" or (scale == 10 and kind == "pressure")):
-            continue
-        for usual in _as_here(ctx, kind, usual_units(parameter, ctx.tradition, tabled=tabled)):
-            if usual.kind != kind:
-                continue
-            sense = Sense(usual.unit, kind, "", _NONE, "after", 1)
-            size = value * scale
-            if not usual.lo <= size <= usual.hi and not (
-                scale == 1 and _mendable(draft, sense, parameter)
-            ):
-                continue
-            if scale > 1:
-                _rescale(draft, scale)
-            meaning = new_meaning(
-                draft, sense, subject, named(parameter, sense, ctx.tradition, draft)
-            )
-            settle_number(ctx, meaning)
-            if kind not in {"rotational_speed", "ratio"}:
-                draft.supposed.append(f"unit {usual.unit} supposed, as usual for {parameter}")
-            return meaning
-    return None
-
-
-def _as_here(ctx: Context, kind: str, units: tuple[Usual, ...]) -> tuple[Usual, ...]:
-    """`units`, but speeds in the unit that those with one have in this text."""
-    if kind != "speed":
-        return units
-    here: set[str] | None = ctx.memo.get(("speeds", 0))
-    if here is None:
-        here = ctx.memo["speeds", 0] = {
-            sense.unit
-            for draft in ctx.drafts
-            for sense in draft.senses[:1]
-            if sense.kind == "speed" and sense.unit in _FLOWN
-        }
-    if len(here) != 1:
-        return units
-    unit = next(iter(here))
-    first = tuple(usual for usual in units if usual.unit == unit)
-    return first or tuple(usual._replace(unit=unit) for usual in units)
-
-
-_FLOWN = frozenset({"[mi_i]/h", "[kn_i]", "km/h"})
 
 
 def _is_share(ctx: Context, draft: Draft) -> bool:
@@ -426,14 +354,7 @@ def void_without_unit(ctx: Context, k: int) -> Meaning | None:
         for kind, parameter in subject_kinds().get(subject, {}).items():
             for usual in usual_units(parameter, ctx.tradition):
                 if usual.kind == kind:
-                    sense = Sense(usual.unit, kind, "", _NONE, "after", 1)
+                    sense = Sense(usual.unit, kind, "", NONE, "after", 1)
                     draft.sense, draft.kind = sense, kind
                     return Meaning(draft, sense, subject, parameter)
     return None
-
-
-def _rescale(draft: Draft, scale: int) -> None:
-    for name in ("nominal", "lo", "hi", "plus_minus", "resolution"):
-        number = getattr(draft, name)
-        if number is not None:
-            setattr(draft, name, number * scale)

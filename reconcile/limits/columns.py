@@ -18,7 +18,7 @@ from reconcile.limits.headings import (
     unit_of,
 )
 from reconcile.limits.hung import hung_units
-from reconcile.limits.subjects import Choice, choose_sense
+from reconcile.limits.senses import Choice, choose_sense
 from reconcile.limits.terms import labelled_parameter, subject_kinds
 from reconcile.notation.drafts import Draft
 from reconcile.notation.grid import Grid, GridCell

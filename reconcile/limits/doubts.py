@@ -10,7 +10,8 @@ from reconcile.limits.implied import hinted_kind
 from reconcile.limits.likeness import ratio_of
 from reconcile.limits.meaning import Meaning
 from reconcile.limits.sense import is_plausible
-from reconcile.limits.subjects import Choice, subject_choices
+from reconcile.limits.senses import Choice
+from reconcile.limits.subjects import subject_choices
 from reconcile.limits.terms import subject_kinds, usual_units
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense

@@ -6,10 +6,10 @@ from bisect import bisect_left
 from fractions import Fraction
 
 from reconcile.limits.context import Context
-from reconcile.limits.likeness import is_just_named, is_speech
+from reconcile.limits.evident import is_just_named, is_speech
 from reconcile.limits.meaning import Meaning
 from reconcile.limits.neighbours import fitting_sense
-from reconcile.limits.subjects import Choice
+from reconcile.limits.senses import Choice
 from reconcile.limits.terms import (
     CONTINENTAL,
     company_words,

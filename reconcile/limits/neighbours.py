@@ -6,7 +6,7 @@ from reconcile.limits.brackets import bracket_of
 from reconcile.limits.context import Context
 from reconcile.limits.likeness import AMOUNTS, at_something, ratio_of
 from reconcile.limits.meaning import Meaning
-from reconcile.limits.subjects import named
+from reconcile.limits.senses import named
 from reconcile.notation.drafts import Draft
 from reconcile.notation.lexicon import Sense
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from reconcile.limits.context import Context
 from reconcile.limits.meaning import Meaning, new_meaning
 from reconcile.limits.sense import si_of
-from reconcile.limits.subjects import named, subject_choices
+from reconcile.limits.senses import named
+from reconcile.limits.subjects import subject_choices
 from reconcile.limits.terms import subject_kinds
 
 _BACK = 12

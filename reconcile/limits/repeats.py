@@ -6,7 +6,8 @@ from reconcile.limits.bare import without_unit
 from reconcile.limits.context import Context
 from reconcile.limits.likeness import ratio_of
 from reconcile.limits.meaning import Meaning
-from reconcile.limits.subjects import choose_sense, subject_choices
+from reconcile.limits.senses import choose_sense
+from reconcile.limits.subjects import subject_choices
 
 
 def repeated(ctx: Context, k: int, meanings: list[Meaning | None]) -> Meaning | None:

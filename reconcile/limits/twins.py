@@ -12,7 +12,7 @@ from reconcile.limits.context import Context
 from reconcile.limits.implied import twin_sense
 from reconcile.limits.meaning import Meaning, new_meaning
 from reconcile.limits.sense import si_of
-from reconcile.limits.subjects import named
+from reconcile.limits.senses import named
 from reconcile.notation.lexicon import Sense
 from reconcile.notation.wordsets import word_set
 

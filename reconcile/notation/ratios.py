@@ -156,9 +156,7 @@ def read_compound(reader: ValueReader, draft: Draft) -> None:
         unit = tuple(p[1] for p in pairs)
 
 
-def _add_seconds(
-    reader: ValueReader, draft: Draft, j: int, match: UnitMatch | None = None
-) -> bool:
+def _add_seconds(reader: ValueReader, draft: Draft, j: int, match: UnitMatch | None = None) -> bool:
     """``8m 50s``, ``8 m. 50 s.``: seconds make the letter before them minutes, and no metres."""
     t = reader.t
     if draft.nominal is None or not any(sense.unit in _MINUTES for sense in draft.senses):

@@ -327,9 +327,13 @@ def _split_cluster(
         return ((WORD, whole, len(raw)),)
     if whole in _MISPRINTED_WORDS and raw != "1B":
         return ((WORD, _MISPRINTED_WORDS[whole], len(raw)),)
-    if known and len(raw) > 2 and (
-        word := _word_with_figures(whole, known)
-        or (len(raw) > 3 and _word_with_figures(whole, unit_words))
+    if (
+        known
+        and len(raw) > 2
+        and (
+            word := _word_with_figures(whole, known)
+            or (len(raw) > 3 and _word_with_figures(whole, unit_words))
+        )
     ):
         return ((WORD, word, len(raw)),)
     if _POWER.fullmatch(whole):

@@ -160,9 +160,14 @@ class ValueReader:
                 return Number(
                     spoken.end, Numeral(spoken.value, spoken.resolution), True, spoken.heard, True
                 )
-        if kind == WORD and t.norm[i] in _ONE_OF and t.norm[i + 1 : i + 2] in _SPANS:
-            if i and t.norm[i - 1] in _LASTING:
-                return Number(i + 1, Numeral(Fraction(1), Fraction(1)), True, False, True)
+        if (
+            kind == WORD
+            and t.norm[i] in _ONE_OF
+            and t.norm[i + 1 : i + 2] in _SPANS
+            and i
+            and t.norm[i - 1] in _LASTING
+        ):
+            return Number(i + 1, Numeral(Fraction(1), Fraction(1)), True, False, True)
         if kind == SIGN and t.norm[i] == "{" and i + 4 < t.n and t.norm[i + 2] == "/":
             whole = self._vulgar(i + 1)
             if whole is not None and t.norm[whole.end] == "}":

@@ -72,10 +72,7 @@ def _spoils(t: Tokens, i: int) -> bool:
         t.norm[i] not in "~&!"
         and t.kind[i + 1] == WORD
         and t.gap[i + 1] == 1
-        and (
-            t.norm[i + 1] not in _UNITS_GO_ON
-            and t.norm[i + 1] in unit_words()
-        )
+        and (t.norm[i + 1] not in _UNITS_GO_ON and t.norm[i + 1] in unit_words())
     )
 
 
